@@ -1,0 +1,81 @@
+"""The one door that the page's worker calls: a JSON request in, a JSON answer out, never an exception."""
+
+import json
+
+from wetwing.aircraft.mistakes import Mistake
+from wetwing.aircraft.model import Aircraft
+from wetwing.aircraft.read import read_aircraft
+from wetwing.flight.compact import compact
+from wetwing.flight.fly import fly
+from wetwing.flight.script import Edit, Script, read_script, with_edits
+
+LONGEST_REQUEST = 1_000_000
+_known: dict[str, Aircraft] = {}
+_scripts: dict[tuple[str, str], Script] = {}
+
+
+def answer(request: str) -> str:
+    """Answer one request; the forms are documented on the page of formats."""
+    try:
+        if len(request) > LONGEST_REQUEST:
+            raise Mistake("request", f"{len(request)} characters", f"at most {LONGEST_REQUEST}")
+        return json.dumps({"ok": True, **_answer(json.loads(request))}, separators=(",", ":"))
+    except Mistake as mistake:
+        return _problem(mistake.place, str(mistake), mistake.found, mistake.allowed, mistake.nearest)
+    except (json.JSONDecodeError, RecursionError) as error:
+        return _problem("request", f"request: not readable as JSON: {error}", "", (), None)
+    except ArithmeticError as error:
+        return _problem("simulation", f"the simulation could not fly this: {error}", "", (), None)
+
+
+def warm_up() -> None:
+    """Fly the demonstration flight once, so that a snapshot holds everything that a first request needs."""
+    answer('{"ask": "fly", "aircraft": "alder-165", "script": "day-sector", "edits": []}')
+
+
+def _problem(place: str, message: str, found: str, allowed: tuple[str, ...], nearest: str | None) -> str:
+    problem = {"place": place, "message": message, "found": found, "allowed": list(allowed), "nearest": nearest}
+    return json.dumps({"ok": False, "problem": problem}, separators=(",", ":"))
+
+
+def _answer(request: object) -> dict[str, object]:
+    if not isinstance(request, dict):
+        raise Mistake("request", f"found {type(request).__name__}", "an object")
+    ask = request.get("ask")
+    if ask != "fly":
+        raise Mistake("request.ask", f"'{str(ask)[:40]}'", "fly")
+    name = _text(request, "aircraft")
+    if name.endswith(".toml"):
+        raise Mistake("request.aircraft", f"'{name[:40]}'", "the name of an aircraft of the fleet")
+    if name not in _known:
+        _known[name] = read_aircraft(name)
+    aircraft = _known[name]
+    source = _text(request, "script")
+    if source.endswith(".toml"):
+        raise Mistake("request.script", f"'{source[:40]}'", "the name of a script that ships")
+    if (name, source) not in _scripts:
+        _scripts[name, source] = read_script(source, aircraft)
+    edits = request.get("edits", [])
+    if not isinstance(edits, list):
+        raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
+    script = with_edits(_scripts[name, source], tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft)
+    return {"record": compact(fly(aircraft, script))}
+
+
+def _text(request: dict[str, object], key: str) -> str:
+    found = request.get(key)
+    if not isinstance(found, str):
+        raise Mistake(f"request.{key}", f"found {type(found).__name__}", "a text")
+    return found
+
+
+def _edit(edit: object, i: int) -> Edit:
+    place = f"request.edits[{i}]"
+    if not isinstance(edit, dict):
+        raise Mistake(place, f"found {type(edit).__name__}", "an object with time_s, part and state")
+    time_s, part, state = edit.get("time_s"), edit.get("part"), edit.get("state")
+    if isinstance(time_s, bool) or not isinstance(time_s, int | float):
+        raise Mistake(f"{place}.time_s", f"found {type(time_s).__name__}", "a number of seconds")
+    if not isinstance(part, str) or not isinstance(state, str):
+        raise Mistake(place, "part or state is no text", "an object with time_s, part and state")
+    return Edit(float(time_s), part, state)

@@ -1,0 +1,106 @@
+"""A flight as a page carries it: columns rounded to what a display can show, constant columns once."""
+
+from wetwing.aircraft.names import PHASE
+from wetwing.flight.record import Change, Flight, Reason
+
+FORMAT = "wetwing-record/1"
+DECIMALS = {"kg": 2, "kg_h": 1, "bar": 3, "c": 2, "l": 1, "ft": 0, "mach": 4, "fill": 5, "s": 3, "percent": 1}
+LEFT_OUT = ("flight.time_s",)
+
+
+def decimals(quantity: str) -> int:
+    """How many decimals of a quantity a page needs."""
+    attribute = quantity.rpartition(".")[2]
+    for ending in sorted(DECIMALS, key=len, reverse=True):
+        if attribute == ending or attribute.endswith("_" + ending):
+            return DECIMALS[ending]
+    return 3
+
+
+def compact(flight: Flight) -> dict[str, object]:
+    """The compact record, ready for JSON; documented on the page of formats."""
+    quantities: dict[str, list[float]] = {}
+    for name, column in flight.quantities.items():
+        if name in LEFT_OUT:
+            continue
+        digits = decimals(name)
+        # Adding zero turns a rounded -0.0 into 0.0: it would be shown as a minus sign.
+        rounded = [round(value, digits) + 0.0 for value in column]
+        first = rounded[0]
+        quantities[name] = [first] if all(value == first for value in rounded) else rounded
+    aircraft, script = flight.aircraft, flight.script
+    return {
+        "format": FORMAT,
+        "aircraft": {"name": aircraft.name, "title": aircraft.title, "revision": aircraft.revision},
+        "script": {"name": script.name, "title": script.title},
+        "edits": [{"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in script.edits],
+        "duration_s": round(flight.duration_s, 3),
+        "ended": _ended(flight),
+        "phases": [{"name": p.name, "label": p.label, "start_s": p.start_s} for p in flight.phases],
+        "parts": parts(flight),
+        "time_s": [round(time_s, 3) for time_s in flight.time_s],
+        "quantities": quantities,
+        "changes": [change_json(change) for change in flight.changes],
+        "commands": [{"time_s": round(c.time_s, 3), "part": c.part, "state": c.state} for c in flight.commands],
+    }
+
+
+def _ended(flight: Flight) -> dict[str, object] | None:
+    if flight.ended is None:
+        return None
+    return {"time_s": round(flight.ended.time_s, 3), "name": flight.ended.name, "sentence": flight.ended.sentence}
+
+
+def parts(flight: Flight) -> list[dict[str, object]]:
+    """Every part with its kind, its possible states and settings, and how it starts."""
+    found: list[dict[str, object]] = []
+    for part in flight.aircraft.parts.values():
+        entry: dict[str, object] = {
+            "name": part.name,
+            "label": part.label,
+            "kind": part.kind,
+            "states": list(part.states),
+            "settings": list(part.settings),
+            "start": flight.start_states[part.name],
+        }
+        if part.name in flight.start_settings:
+            entry["set"] = flight.start_settings[part.name]
+        quantity = getattr(part, "quantity", None)
+        if quantity:
+            entry["quantity"] = {"unit": quantity.unit, "least": quantity.least, "most": quantity.most}
+        for extra in ("level", "sentence"):
+            if hasattr(part, extra):
+                entry[extra] = getattr(part, extra)
+        found.append(entry)
+    return found
+
+
+def change_json(change: Change) -> dict[str, object]:
+    """One change."""
+    return {
+        "time_s": round(change.time_s, 3),
+        "part": change.part,
+        "from": change.before,
+        "to": change.after,
+        "reason": reason_json(change.reason),
+    }
+
+
+def reason_json(reason: Reason) -> dict[str, object]:
+    """One reason; a fact has a state or a value with its unit."""
+    facts: list[dict[str, object]] = []
+    for fact in reason.facts:
+        if fact.value is None:
+            facts.append({"name": fact.name, "state": fact.state})
+        else:
+            facts.append({"name": fact.name, "value": round(fact.value, 3), "unit": fact.unit})
+    return {
+        "kind": reason.kind,
+        "name": reason.name,
+        "sentence": reason.sentence,
+        "facts": facts,
+        "causes": list(reason.causes),
+    }
+
+
+__all__ = ["FORMAT", "PHASE", "change_json", "compact", "parts", "reason_json"]

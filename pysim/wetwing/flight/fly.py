@@ -1,0 +1,289 @@
+"""`fly(aircraft, script)`: the whole flight as a pure function.
+
+Between two events the state is integrated with controlled error; the end of each step is searched for events, and an event is
+gone to, not stepped past. At each instant at which something happens, everything acts in a fixed order until all is at rest.
+"""
+
+from math import sqrt
+
+from wetwing.aircraft.mistakes import Mistake
+from wetwing.aircraft.model import Aircraft
+from wetwing.flight.automation import Automation
+from wetwing.flight.clock import clock
+from wetwing.flight.facts import Watch
+from wetwing.flight.happenings import Happenings
+from wetwing.flight.keyframes import Keyframes
+from wetwing.flight.path import Segment
+from wetwing.flight.plant import Configuration, Flows, Plant
+from wetwing.flight.record import Ended, Flight
+from wetwing.flight.script import Script
+from wetwing.flight.world import MOST_CHANGES_AT_ONCE, World, new_world
+from wetwing.physics.steps import between, step
+
+LONGEST_STEP_S = 900.0
+SHORTEST_STEP_S = 1e-3
+FIRST_STEP_S = 20.0
+LOCATED_S = 1e-7
+MOST_STEPS = 40_000
+
+# A step may err by this much, and a straight line between its ends by that much: both less than a display shows.
+STEP_ERROR_KG = 5e-4
+STEP_ERROR_K = 1e-3
+LINE_ERROR_KG = 0.5
+LINE_ERROR_K = 0.05
+LINE_ERROR_KG_H = 4.0
+
+
+def fly(aircraft: Aircraft, script: Script) -> Flight:
+    """Fly a script with an aircraft.
+
+    The same input gives the same flight to the last bit on every machine. Raises Mistake where the aircraft's rules chase each
+    other without rest or the flight has more events than a flight can have.
+    """
+    return _Flying(aircraft, script).flight()
+
+
+class _Flying:
+    def __init__(self, aircraft: Aircraft, script: Script) -> None:
+        self.aircraft = aircraft
+        self.script = script
+        self.plant = Plant(aircraft, script)
+        self.world: World = new_world(aircraft, script, self.plant)
+        self.start_settings = dict(self.world.settings)
+        self.segment_at = 0
+        self.phase_at = 0
+        self.step_s = FIRST_STEP_S
+        self.ended: Ended | None = None
+        self.latest: Flows
+        # Flows as they are before anything is on: only so that the first conditions have something to read.
+        self.configuration: Configuration = self._idle_configuration()
+        self.world.flows = self.plant.flows(self.configuration, self.segment, 0.0, self.world.state)
+        self.automation = Automation(self.world)
+        self.happenings = Happenings(self.world, self.automation, lambda: self.configuration)
+        self.keyframes = Keyframes(self.world, self.happenings)
+
+    @property
+    def segment(self) -> Segment:
+        return self.plant.segments[self.segment_at]
+
+    def _idle_configuration(self) -> Configuration:
+        aircraft, plant = self.aircraft, self.plant
+        from wetwing.flight.plant import Active
+
+        return plant.configure(
+            Active(
+                sources=(False,) * len(plant.sources),
+                valves=("shut",) * len(aircraft.valves),
+                users=("off",) * len(plant.users),
+                returns=(False,) * len(plant.returns),
+                transfers=(False,) * len(plant.transfers),
+                jets=(False,) * len(plant.jets),
+                spilling=(False,) * len(aircraft.tanks),
+                extra_drag=(False,) * len(aircraft.airframe.extra_drag),
+            )
+        )
+
+    def flight(self) -> Flight:
+        world = self.world
+        ends_s = self.script.ends_s
+        self._settle()
+        world.forget()
+        start_states = dict(zip(world.index, world.states, strict=True))
+        self.automation.begun = True
+        self._settle()
+        self.keyframes.add(world.time_s, world.state, world.flows)
+        steps = 0
+        while world.time_s < ends_s and self.ended is None:
+            steps += 1
+            if steps > MOST_STEPS:
+                raise Mistake(f"{self.script.name} at {clock(world.time_s)}", f"more than {MOST_STEPS} steps", "a flight with fewer events")
+            self._advance(min(ends_s, self._next_known_s()))
+            self.keyframes.add(world.time_s, world.state, world.flows)
+            changes, commands = len(world.changes), len(world.commands)
+            before = world.flows
+            self._settle()
+            if len(world.changes) != changes or len(world.commands) != commands or world.flows is not before:
+                self.keyframes.add(world.time_s, world.state, world.flows)
+        return Flight(
+            aircraft=self.aircraft,
+            script=self.script,
+            duration_s=world.time_s,
+            time_s=self.keyframes.times(),
+            quantities=self.keyframes.columns(),
+            start_states=start_states,
+            start_settings=self.start_settings,
+            changes=tuple(world.changes),
+            commands=tuple(world.commands),
+            ended=self.ended,
+        )
+
+    def _next_known_s(self) -> float:
+        phases = self.script.phases
+        phase_s = phases[self.phase_at + 1].start_s if self.phase_at + 1 < len(phases) else self.script.ends_s
+        return min(self.segment.end_s, phase_s, self.automation.due())
+
+    # -- at an instant
+
+    def _settle(self) -> None:
+        """Let everything act at this instant until all is at rest."""
+        world = self.world
+        world.begin_instant()
+        while world.time_s >= self.segment.end_s and self.segment_at + 1 < len(self.plant.segments):
+            self.segment_at += 1
+        phases = self.script.phases
+        while self.phase_at + 1 < len(phases) and world.time_s >= phases[self.phase_at + 1].start_s:
+            self.phase_at += 1
+            self.automation.phase(phases[self.phase_at].name)
+        self.automation.refresh()
+        first = len(world.changes)
+        self._solve()
+        while True:
+            seen = len(world.changes)
+            self.happenings.act()
+            self.automation.act()
+            self._solve()
+            if len(world.changes) == seen and not self.automation.stale and not self.automation.acted_by:
+                break
+            if len(world.changes) - first > MOST_CHANGES_AT_ONCE:
+                raise Mistake(f"{self.aircraft.name} at {clock(world.time_s, 1)}", "changes that never come to rest", "rules that let each other rest")
+        self._end_early()
+
+    def _solve(self) -> None:
+        """Make the network of what is on now, and its flows."""
+        self.happenings.cover()
+        active = self.happenings.active()
+        configuration = self.plant.configure(active)
+        self.configuration = configuration
+        world = self.world
+        key = (world.time_s, configuration, tuple(world.state))
+        if getattr(self, "solved", None) != key:
+            self.solved = key
+            world.flows = self.plant.flows(configuration, self.segment, world.time_s, world.state)
+            self.automation.refresh()
+
+    def _end_early(self) -> None:
+        world = self.world
+        airborne = not self.segment.ground and world.time_s > self.segment.start_s
+        if airborne and not any(world.is_in(engine.name, "running", "starting") for engine in self.aircraft.engines):
+            dry = any(world.is_in(engine.name, "stopped for want of fuel") for engine in self.aircraft.engines)
+            name = "fuel-exhausted" if dry else "no-engine"
+            sentence = "No engine gets fuel any more, in the air." if dry else "No engine runs any more, in the air."
+            self.ended = Ended(world.time_s, name, sentence)
+
+    # -- between instants
+
+    def _slopes(self, time_s: float, state: list[float]) -> list[float]:
+        self.latest = self.plant.flows(self.configuration, self.segment, time_s, state)
+        return self.latest.slopes
+
+    def _advance(self, to_s: float) -> None:
+        """One step towards `to_s`, cut at the first event within it."""
+        world = self.world
+        start_s, before, flows = world.time_s, world.state, world.flows
+        first = flows.slopes
+        left_s = to_s - start_s
+        if left_s <= 0.0:
+            return
+        while True:
+            length_s = min(self.step_s, left_s, LONGEST_STEP_S)
+            # Two nearly equal steps rather than a long one and a crumb.
+            if length_s < left_s < 2.0 * length_s:
+                length_s = 0.5 * left_s
+            after, last, middle, error = step(self._slopes, start_s, before, first, length_s)
+            worst = self._worst(error, first, middle, last, length_s)
+            if worst <= 1.0 or length_s <= SHORTEST_STEP_S:
+                break
+            self.step_s = length_s * max(0.2, 0.9 / sqrt(worst)) if worst < 1e12 else length_s * 0.2
+        end_flows = self.latest
+        if worst < 0.6 and length_s >= self.step_s * 0.5:
+            self.step_s = min(LONGEST_STEP_S, length_s * (2.5 if worst < 0.1 else 1.4))
+        share = self._first_event(start_s, length_s, before, first, after, last, flows, end_flows)
+        if share is None:
+            world.time_s = to_s if length_s == left_s else start_s + length_s
+            world.state, world.flows = after, end_flows
+            return
+        world.time_s = start_s + share * length_s
+        world.state = between(share, length_s, before, first, after, last)
+        world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
+
+    def _worst(self, error: list[float], first: list[float], middle: list[float], last: list[float], length_s: float) -> float:
+        """The largest of the step's errors over what is allowed: its own, and that of a straight line in its place."""
+        n = self.plant.tanks
+        worst = 0.0
+        sag = length_s / 8.0
+        for i in range(len(error)):
+            warm = n <= i < 2 * n
+            own = abs(error[i]) / (STEP_ERROR_K if warm else STEP_ERROR_KG)
+            line = abs(last[i] - first[i]) * sag / (LINE_ERROR_K if warm else LINE_ERROR_KG)
+            worst = max(worst, own, line)
+        used = self.plant.used_at
+        for i in range(used, used + len(self.aircraft.engines)):
+            bend = abs(middle[i] - 0.5 * (first[i] + last[i])) * 3600.0 / LINE_ERROR_KG_H
+            worst = max(worst, bend)
+        return worst
+
+    def _first_event(
+        self,
+        start_s: float,
+        length_s: float,
+        before: list[float],
+        first: list[float],
+        after: list[float],
+        last: list[float],
+        flows: Flows,
+        end_flows: Flows,
+    ) -> float | None:
+        """Share of the step at which the first comparison turns, or None. Each is true at its share as it will be at the end."""
+        end_s = start_s + length_s
+        earliest: float | None = None
+        for watch in (*self.automation.watches(), *self.happenings.watches(), *self.happenings.flow_watches()):
+            now = watch.true(start_s, before, flows)
+            if watch.true(end_s, after, end_flows) is now:
+                continue
+            share = self._locate(watch, now, start_s, length_s, before, first, after, last, flows, end_flows)
+            if earliest is None or share < earliest:
+                earliest = share
+        return earliest
+
+    def _locate(
+        self,
+        watch: Watch,
+        now: bool,
+        start_s: float,
+        length_s: float,
+        before: list[float],
+        first: list[float],
+        after: list[float],
+        last: list[float],
+        flows: Flows,
+        end_flows: Flows,
+    ) -> float:
+        # Regula falsi with halving (Illinois): the bracket's upper end always has the turned truth, so acting on it succeeds.
+        low, high = 0.0, 1.0
+        low_margin = watch.margin(start_s, before, flows)
+        high_margin = watch.margin(start_s + length_s, after, end_flows)
+        side = 0
+        for _ in range(120):
+            if (high - low) * length_s <= LOCATED_S:
+                break
+            spread = low_margin - high_margin
+            share = low + (high - low) * low_margin / spread if spread != 0.0 else 0.5 * (low + high)
+            # Aim a little beyond the crossing: the bracket closes from both sides.
+            share += 0.25 * LOCATED_S / length_s
+            if not low < share < high:
+                share = 0.5 * (low + high)
+            state = between(share, length_s, before, first, after, last)
+            time_s = start_s + share * length_s
+            there = self.plant.flows(self.configuration, self.segment, time_s, state) if watch.needs_flows else flows
+            margin = watch.margin(time_s, state, there)
+            if watch.true(time_s, state, there) is now:
+                low, low_margin = share, margin
+                if side == -1:
+                    high_margin *= 0.5
+                side = -1
+            else:
+                high, high_margin = share, margin
+                if side == 1:
+                    low_margin *= 0.5
+                side = 1
+        return high

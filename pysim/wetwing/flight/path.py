@@ -1,0 +1,94 @@
+"""The way through the air as straight segments: where the aircraft is, and the thrust that its motion asks for."""
+
+from dataclasses import dataclass
+
+from wetwing.aircraft.model import Airframe
+from wetwing.flight.script import Script
+from wetwing.physics.air import (
+    FOOT_M,
+    GRAVITY_M_S2,
+    LAPSE_K_M,
+    SEA_LEVEL_PA,
+    TROPOPAUSE_M,
+    ZERO_CELSIUS_K,
+    pressure_ratio,
+    recovery_temperature_k,
+    sound_speed_m_s,
+    standard_temperature_k,
+)
+from wetwing.physics.thrust import induced_drag_n, lift_free_drag_n, specific_flow_kg_h_n
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """From one path point to the next."""
+
+    start_s: float
+    end_s: float
+    altitude_m: float
+    climb_m_s: float
+    mach: float
+    mach_per_s: float
+    ground: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where the aircraft is at one time, and the air there."""
+
+    altitude_m: float
+    mach: float
+    pressure_ratio: float
+    air_k: float
+    skin_c: float
+
+
+def segments(script: Script) -> tuple[Segment, ...]:
+    """The script's path; a segment is on the ground when its end point is."""
+    found = []
+    for a, b in zip(script.path, script.path[1:], strict=False):
+        length_s = b.time_s - a.time_s
+        found.append(
+            Segment(
+                a.time_s,
+                b.time_s,
+                a.altitude_ft * FOOT_M,
+                (b.altitude_ft - a.altitude_ft) * FOOT_M / length_s,
+                a.mach,
+                (b.mach - a.mach) / length_s,
+                b.ground,
+            )
+        )
+    return tuple(found)
+
+
+def place(segment: Segment, time_s: float, deviation_k: float) -> Place:
+    """Altitude, Mach, pressure and temperatures at a time of a segment."""
+    after_s = time_s - segment.start_s
+    altitude_m = segment.altitude_m + segment.climb_m_s * after_s
+    mach = segment.mach + segment.mach_per_s * after_s
+    air_k = standard_temperature_k(altitude_m) + deviation_k
+    skin_c = recovery_temperature_k(air_k, mach) - ZERO_CELSIUS_K
+    return Place(altitude_m, mach, pressure_ratio(altitude_m), air_k, skin_c)
+
+
+def thrust_n(segment: Segment, here: Place, airframe: Airframe, drag_zero_lift: float, gross_kg: float) -> float:
+    """Thrust of all engines together: drag, climb, acceleration; T = D + m g sin(gamma) + m a. May be negative: idle then."""
+    mach = here.mach
+    sound_m_s = sound_speed_m_s(here.air_k)
+    speed_m_s = mach * sound_m_s
+    acceleration = segment.mach_per_s * sound_m_s
+    if here.altitude_m < TROPOPAUSE_M:
+        acceleration -= mach * sound_m_s * LAPSE_K_M * segment.climb_m_s / (2.0 * here.air_k)
+    pressure_pa = here.pressure_ratio * SEA_LEVEL_PA
+    drag = lift_free_drag_n(pressure_pa, mach, airframe.wing_area_m2, drag_zero_lift)
+    if segment.ground:
+        return drag + gross_kg * (airframe.rolling_friction * GRAVITY_M_S2 + acceleration)
+    drag += induced_drag_n(pressure_pa, mach, airframe.wing_area_m2, airframe.drag_induced, gross_kg * GRAVITY_M_S2)
+    return drag + gross_kg * (GRAVITY_M_S2 * segment.climb_m_s / speed_m_s + acceleration)
+
+
+def engine_flow_kg_h(here: Place, airframe: Airframe, thrust_each_n: float) -> float:
+    """Fuel flow of one engine for a thrust, at most its rated one; without the idle floor."""
+    wanted = min(thrust_each_n, airframe.engine_thrust_n)
+    return wanted * specific_flow_kg_h_n(airframe.specific_flow_kg_h_n, airframe.specific_flow_mach_slope, here.mach, here.air_k)

@@ -1,0 +1,199 @@
+"""A pressure network: pumps and lines between points, solved for the pressure of each point.
+
+Every branch obeys one law, `head + p_from - p_to = a Q + k Q |Q|`, with Q in t/h, pressures in bar above ambient, and may let
+fuel pass one way only. A pump is a branch from its tank with `head` its shut-off pressure; a line has no head. Precedence needs
+no script: of two pumps on one point the stronger holds the weaker one's check valve shut.
+
+Source: mass balance at every point; the balance is the minimum of a convex function, so its solution is unique.
+"""
+
+from dataclasses import dataclass
+from math import sqrt
+
+OUTSIDE = -1
+"""The end of a branch that stands in a tank, at ambient pressure; hydrostatic head goes into `head_bar`."""
+
+BALANCED_T_H = 1e-11
+"""Imbalance left at a point, t/h: ten micrograms an hour."""
+
+_LARGEST_STEP_BAR = 2.0
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """One branch from point `tail` to point `tip`; `OUTSIDE` stands for a tank."""
+
+    tail: int
+    tip: int
+    head_bar: float
+    linear_bar_h_t: float
+    square_bar_h2_t2: float
+    one_way: bool
+
+    def flow_t_h(self, difference_bar: float) -> tuple[float, float]:
+        """Flow and its slope for a driving pressure; the slope at rest is that of the open branch."""
+        a, k = self.linear_bar_h_t, self.square_bar_h2_t2
+        if difference_bar >= 0.0:
+            root = sqrt(a * a + 4.0 * k * difference_bar)
+            return 2.0 * difference_bar / (a + root), 1.0 / root
+        if self.one_way:
+            return 0.0, 0.0
+        root = sqrt(a * a - 4.0 * k * difference_bar)
+        return 2.0 * difference_bar / (a + root), 1.0 / root
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """Pressures by point and flows by branch, in the order given. `fed` is false at a point that no source can reach."""
+
+    pressures_bar: list[float]
+    flows_t_h: list[float]
+    fed: list[bool]
+
+
+def solve(points: int, branches: tuple[Branch, ...], demand_t_h: list[float]) -> Solution:
+    """Pressures of `points` connected points and flows of `branches` that meet `demand_t_h` drawn at each point.
+
+    Points are numbered from 0 and must hang together. Pressures come from a start that depends on the branches alone, so the
+    same network always gives the same bits. Raises ArithmeticError if no balance is found, which the convexity rules out.
+    """
+    heads = [branch.head_bar for branch in branches if branch.tail == OUTSIDE]
+    if not heads:
+        return Solution([0.0] * points, [0.0] * len(branches), [False] * points)
+    top = max(heads)
+    if points == 1 and all(branch.one_way and branch.tip != OUTSIDE for branch in branches):
+        return _one_point(branches, demand_t_h[0], top)
+    fed = _reached(points, branches)
+    met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, fed, strict=True)]
+    pressures, flows = _many_points(points, branches, met, top)
+    return Solution(pressures, flows, fed)
+
+
+def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
+    reached = [False] * points
+    grew = True
+    while grew:
+        grew = False
+        for branch in branches:
+            tail = branch.tail == OUTSIDE or reached[branch.tail]
+            tip = branch.tip != OUTSIDE and reached[branch.tip]
+            if tail and branch.tip != OUTSIDE and not reached[branch.tip]:
+                reached[branch.tip] = grew = True
+            if tip and not branch.one_way and branch.tail != OUTSIDE and not reached[branch.tail]:
+                reached[branch.tail] = grew = True
+    return reached
+
+
+def _one_point(branches: tuple[Branch, ...], demand: float, top: float) -> Solution:
+    if demand <= 0.0:
+        return Solution([top], [0.0] * len(branches), [True])
+    strongest = max(range(len(branches)), key=lambda i: (branches[i].head_bar, -i))
+    alone = branches[strongest]
+    pressure = top - (alone.linear_bar_h_t + alone.square_bar_h2_t2 * demand) * demand
+    second = max((branch.head_bar for i, branch in enumerate(branches) if i != strongest), default=pressure)
+    flows = [0.0] * len(branches)
+    if pressure >= second:
+        flows[strongest] = demand
+        return Solution([pressure], flows, [True])
+    # Supply falls as pressure rises: below `high` it is short of nothing, above `low` it is short. Newton inside the bracket.
+    low, high = pressure, second
+    pressure = second
+    for _ in range(200):
+        excess, slope = -demand, 0.0
+        for i, branch in enumerate(branches):
+            flow, rise = branch.flow_t_h(branch.head_bar - pressure)
+            flows[i] = flow
+            excess += flow
+            slope += rise
+        if -BALANCED_T_H < excess < BALANCED_T_H:
+            return Solution([pressure], flows, [True])
+        if excess > 0.0:
+            low = pressure
+        else:
+            high = pressure
+        following = pressure + excess / slope if slope > 0.0 else high
+        pressure = following if low < following < high else 0.5 * (low + high)
+        if pressure in (low, high):
+            return Solution([pressure], flows, [True])
+    raise ArithmeticError("network: no balance at one point")
+
+
+def _balance(
+    branches: tuple[Branch, ...], demand: list[float], pressures: list[float], flows: list[float], slopes: list[float]
+) -> tuple[list[float], float]:
+    excess = [-drawn for drawn in demand]
+    for i, branch in enumerate(branches):
+        difference = branch.head_bar
+        if branch.tail != OUTSIDE:
+            difference += pressures[branch.tail]
+        if branch.tip != OUTSIDE:
+            difference -= pressures[branch.tip]
+        flow, slopes[i] = branch.flow_t_h(difference)
+        flows[i] = flow
+        if branch.tail != OUTSIDE:
+            excess[branch.tail] -= flow
+        if branch.tip != OUTSIDE:
+            excess[branch.tip] += flow
+    return excess, max(abs(value) for value in excess)
+
+
+def _many_points(points: int, branches: tuple[Branch, ...], demand: list[float], top: float) -> tuple[list[float], list[float]]:
+    pressures = [top] * points
+    flows = [0.0] * len(branches)
+    slopes = [0.0] * len(branches)
+    excess, worst = _balance(branches, demand, pressures, flows, slopes)
+    for _ in range(200):
+        if worst < BALANCED_T_H:
+            break
+        steps = _newton_step(points, branches, excess, slopes)
+        descent = _along(excess, steps)
+        longest = max(abs(step) for step in steps)
+        share = 1.0 if longest <= _LARGEST_STEP_BAR else _LARGEST_STEP_BAR / longest
+        # The imbalance is the slope of a convex function: a step that overshoots its valley shows by a turned sign.
+        for _ in range(60):
+            tried = [pressure + share * step for pressure, step in zip(pressures, steps, strict=True)]
+            excess, worst = _balance(branches, demand, tried, flows, slopes)
+            if worst < BALANCED_T_H or _along(excess, steps) >= -0.5 * descent:
+                break
+            share *= 0.5
+        if tried == pressures:
+            # Rounding is all that is left: the last bit of a pressure moves a flow by more than the target.
+            break
+        pressures = tried
+    if worst > 1e-9:
+        raise ArithmeticError("network: no balance")
+    return pressures, flows
+
+
+def _along(excess: list[float], steps: list[float]) -> float:
+    return sum(e * s for e, s in zip(excess, steps, strict=True))
+
+
+def _newton_step(points: int, branches: tuple[Branch, ...], excess: list[float], slopes: list[float]) -> list[float]:
+    # The slope matrix of a network is symmetric and diagonally dominant: elimination needs no pivoting.
+    matrix = [[0.0] * points for _ in range(points)]
+    for i, branch in enumerate(branches):
+        tail, tip, slope = branch.tail, branch.tip, slopes[i]
+        if tail != OUTSIDE:
+            matrix[tail][tail] += slope
+        if tip != OUTSIDE:
+            matrix[tip][tip] += slope
+        if tail != OUTSIDE and tip != OUTSIDE:
+            matrix[tail][tip] -= slope
+            matrix[tip][tail] -= slope
+    right = list(excess)
+    for i in range(points):
+        # A point that every branch has shut off may float; the small term lets it move towards its demand.
+        matrix[i][i] += 1e-6
+        for j in range(i + 1, points):
+            if matrix[j][i] == 0.0:
+                continue
+            factor = matrix[j][i] / matrix[i][i]
+            for column in range(i, points):
+                matrix[j][column] -= factor * matrix[i][column]
+            right[j] -= factor * right[i]
+    for i in reversed(range(points)):
+        for column in range(i + 1, points):
+            right[i] -= matrix[i][column] * right[column]
+        right[i] /= matrix[i][i]
+    return right
