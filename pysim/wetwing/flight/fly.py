@@ -29,9 +29,12 @@ MOST_STEPS = 40_000
 # A step may err by this much, and a straight line between its ends by that much: both less than a display shows.
 STEP_ERROR_KG = 5e-4
 STEP_ERROR_K = 1e-3
-LINE_ERROR_KG = 0.5
-LINE_ERROR_K = 0.05
+LINE_ERROR_KG = 0.7
+LINE_ERROR_K = 0.1
 LINE_ERROR_KG_H = 4.0
+LINE_ERROR_OF_FLOW = 0.004
+SMALL_KG = 100.0
+"""Temperature is held to what matters: twice the error at this mass, more in the last few kilograms of a tank."""
 
 
 def fly(aircraft: Aircraft, script: Script) -> Flight:
@@ -53,8 +56,10 @@ class _Flying:
         self.segment_at = 0
         self.phase_at = 0
         self.step_s = FIRST_STEP_S
+        self.solved_s = -1.0
+        self.solved_segment = -1
         self.ended: Ended | None = None
-        self.latest: Flows
+        self._watched: list[tuple[Watch, bool]] | None = None
         # Flows as they are before anything is on: only so that the first conditions have something to read.
         self.configuration: Configuration = self._idle_configuration()
         self.world.flows = self.plant.flows(self.configuration, self.segment, 0.0, self.world.state)
@@ -97,8 +102,11 @@ class _Flying:
             steps += 1
             if steps > MOST_STEPS:
                 raise Mistake(f"{self.script.name} at {clock(world.time_s)}", f"more than {MOST_STEPS} steps", "a flight with fewer events")
-            self._advance(min(ends_s, self._next_known_s()))
+            to_s = min(ends_s, self._next_known_s())
+            event = self._advance(to_s)
             self.keyframes.add(world.time_s, world.state, world.flows)
+            if not event and world.time_s < to_s:
+                continue
             changes, commands = len(world.changes), len(world.commands)
             before = world.flows
             self._settle()
@@ -141,23 +149,22 @@ class _Flying:
             seen = len(world.changes)
             self.happenings.act()
             self.automation.act()
-            self._solve()
             if len(world.changes) == seen and not self.automation.stale and not self.automation.acted_by:
                 break
+            self._solve()
             if len(world.changes) - first > MOST_CHANGES_AT_ONCE:
-                raise Mistake(f"{self.aircraft.name} at {clock(world.time_s, 1)}", "changes that never come to rest", "rules that let each other rest")
+                place = f"{self.aircraft.name} at {clock(world.time_s, 1)}"
+                raise Mistake(place, "changes that never come to rest", "rules that let each other rest")
+        self._watched = None
         self._end_early()
 
     def _solve(self) -> None:
         """Make the network of what is on now, and its flows."""
-        self.happenings.cover()
-        active = self.happenings.active()
-        configuration = self.plant.configure(active)
-        self.configuration = configuration
         world = self.world
-        key = (world.time_s, configuration, tuple(world.state))
-        if getattr(self, "solved", None) != key:
-            self.solved = key
+        self.happenings.cover()
+        configuration = self.plant.configure(self.happenings.active())
+        if configuration is not self.configuration or world.time_s != self.solved_s or self.segment_at != self.solved_segment:
+            self.configuration, self.solved_s, self.solved_segment = configuration, world.time_s, self.segment_at
             world.flows = self.plant.flows(configuration, self.segment, world.time_s, world.state)
             self.automation.refresh()
 
@@ -173,17 +180,16 @@ class _Flying:
     # -- between instants
 
     def _slopes(self, time_s: float, state: list[float]) -> list[float]:
-        self.latest = self.plant.flows(self.configuration, self.segment, time_s, state)
-        return self.latest.slopes
+        return self.plant.slopes(self.configuration, self.segment, time_s, state)
 
-    def _advance(self, to_s: float) -> None:
-        """One step towards `to_s`, cut at the first event within it."""
+    def _advance(self, to_s: float) -> bool:
+        """One step towards `to_s`, cut at the first event within it; whether there was one."""
         world = self.world
         start_s, before, flows = world.time_s, world.state, world.flows
         first = flows.slopes
         left_s = to_s - start_s
         if left_s <= 0.0:
-            return
+            return True
         while True:
             length_s = min(self.step_s, left_s, LONGEST_STEP_S)
             # Two nearly equal steps rather than a long one and a crumb.
@@ -194,32 +200,45 @@ class _Flying:
             if worst <= 1.0 or length_s <= SHORTEST_STEP_S:
                 break
             self.step_s = length_s * max(0.2, 0.9 / sqrt(worst)) if worst < 1e12 else length_s * 0.2
-        end_flows = self.latest
+        end_flows = self.plant.flows(self.configuration, self.segment, start_s + length_s, after)
         if worst < 0.6 and length_s >= self.step_s * 0.5:
             self.step_s = min(LONGEST_STEP_S, length_s * (2.5 if worst < 0.1 else 1.4))
         share = self._first_event(start_s, length_s, before, first, after, last, flows, end_flows)
         if share is None:
             world.time_s = to_s if length_s == left_s else start_s + length_s
             world.state, world.flows = after, end_flows
-            return
+            return False
         world.time_s = start_s + share * length_s
         world.state = between(share, length_s, before, first, after, last)
         world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
+        return True
 
     def _worst(self, error: list[float], first: list[float], middle: list[float], last: list[float], length_s: float) -> float:
         """The largest of the step's errors over what is allowed: its own, and that of a straight line in its place."""
         n = self.plant.tanks
         worst = 0.0
         sag = length_s / 8.0
+        state = self.world.state
         for i in range(len(error)):
-            warm = n <= i < 2 * n
-            own = abs(error[i]) / (STEP_ERROR_K if warm else STEP_ERROR_KG)
-            line = abs(last[i] - first[i]) * sag / (LINE_ERROR_K if warm else LINE_ERROR_KG)
-            worst = max(worst, own, line)
+            own = abs(error[i])
+            line = abs(last[i] - first[i]) * sag
+            if n <= i < 2 * n:
+                share = state[i - n] / (state[i - n] + SMALL_KG)
+                own *= share / STEP_ERROR_K
+                line *= share / LINE_ERROR_K
+            else:
+                own /= STEP_ERROR_KG
+                line /= LINE_ERROR_KG
+            if own > worst:
+                worst = own
+            if line > worst:
+                worst = line
         used = self.plant.used_at
         for i in range(used, used + len(self.aircraft.engines)):
-            bend = abs(middle[i] - 0.5 * (first[i] + last[i])) * 3600.0 / LINE_ERROR_KG_H
-            worst = max(worst, bend)
+            mean = 0.5 * (first[i] + last[i]) * 3600.0
+            bend = abs(middle[i] * 3600.0 - mean) / (LINE_ERROR_KG_H + LINE_ERROR_OF_FLOW * mean)
+            if bend > worst:
+                worst = bend
         return worst
 
     def _first_event(
@@ -236,14 +255,20 @@ class _Flying:
         """Share of the step at which the first comparison turns, or None. Each is true at its share as it will be at the end."""
         end_s = start_s + length_s
         earliest: float | None = None
-        for watch in (*self.automation.watches(), *self.happenings.watches(), *self.happenings.flow_watches()):
-            now = watch.true(start_s, before, flows)
+        for watch, now in self._watches(start_s, before, flows):
             if watch.true(end_s, after, end_flows) is now:
                 continue
             share = self._locate(watch, now, start_s, length_s, before, first, after, last, flows, end_flows)
             if earliest is None or share < earliest:
                 earliest = share
         return earliest
+
+    def _watches(self, start_s: float, before: list[float], flows: Flows) -> list[tuple[Watch, bool]]:
+        """Every comparison that may turn, with what it is now. It stays so until something happens: that is what an event is."""
+        if self._watched is None:
+            watches = (*self.automation.watches(), *self.happenings.watches(), *self.happenings.flow_watches())
+            self._watched = [(watch, watch.true(start_s, before, flows)) for watch in watches]
+        return self._watched
 
     def _locate(
         self,

@@ -182,7 +182,9 @@ class Happenings:
             return "dry"
         if open_:
             return "delivering"
-        return "running, held back" if node_bar > source.shut_off_bar + OPENING_BAR else "running, nothing drawn"
+        # A pump that is just held back stands at the very pressure of its rival: what flows there tells them apart.
+        drawn = any(world.flows.source_kg_h[k] > 0.0 for k in self._near(i))
+        return "running, held back" if drawn or node_bar > source.shut_off_bar + OPENING_BAR else "running, nothing drawn"
 
     def _source_reason(self, i: int, after: str, acted: Reason | None) -> Reason:
         world = self.world
@@ -202,17 +204,22 @@ class Happenings:
             return Reason("physics", "pick-up-uncovered", sentence, (), tuple(world.tank_causes(tank)))
         bar = world.flows.node_bar[world.plant.node_index[source.node]]
         causes = self._rivals(i)
+        lead = ""
+        if not causes:
+            # Nothing has been switched: the engines' demand has moved the pressure.
+            drawn = sum(world.flows.source_kg_h[k] for k in (i, *self._near(i)))
+            lead = f"The demand is now {mark(drawn, 'kg/h')}. "
         if after == "running, held back":
             stronger = self._strongest(i)
             sentence = (
-                f"{stronger} keeps the {inner(node.label)} at {mark(bar, 'bar')}, more than its own {mark(source.shut_off_bar, 'bar')}: "
+                f"{lead}{stronger} keeps the {inner(node.label)} at {mark(bar, 'bar')}, more than its own {mark(source.shut_off_bar, 'bar')}: "
                 "its check valve stays shut."
             )
         elif after == "resting":
             sentence = f"The {inner(node.label)} is at {mark(bar, 'bar')}: its check valve stays shut."
         elif after in ("delivering", "feeding"):
             own = mark(source_bar(world.plant, world.states, world.index, i, world.flows), "bar")
-            sentence = f"At {own} it pushes harder than the {inner(node.label)} holds: its check valve opens and it feeds."
+            sentence = f"{lead}At {own} it pushes harder than the {inner(node.label)} holds: its check valve opens and it feeds."
             if source.kind == "supply":
                 sentence = f"A refuelling valve is open: fuel leaves the supply at {own}."
         else:
@@ -241,8 +248,7 @@ class Happenings:
         names += [user.name for user in plant.users if user.node == node]
         names += [valve.name for valve in world.aircraft.valves if valve.ends and node in valve.ends]
         latest = sorted((world.last[world.index[name]] for name in names), reverse=True)
-        now = [c for c in latest if c >= 0 and world.changes[c].time_s == world.time_s]
-        return tuple(now[:2] or [c for c in latest if c >= 0][:1])
+        return tuple([c for c in latest if c >= 0 and world.changes[c].time_s == world.time_s][:2])
 
     def _lines(self) -> None:
         world = self.world

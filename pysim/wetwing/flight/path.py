@@ -1,6 +1,6 @@
 """The way through the air as straight segments: where the aircraft is, and the thrust that its motion asks for."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from wetwing.aircraft.model import Airframe
 from wetwing.flight.script import Script
@@ -30,6 +30,8 @@ class Segment:
     mach: float
     mach_per_s: float
     ground: bool
+    steady: "Place | None" = None
+    """The one place of a segment along which nothing changes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,22 +50,28 @@ def segments(script: Script) -> tuple[Segment, ...]:
     found = []
     for a, b in zip(script.path, script.path[1:], strict=False):
         length_s = b.time_s - a.time_s
-        found.append(
-            Segment(
-                a.time_s,
-                b.time_s,
-                a.altitude_ft * FOOT_M,
-                (b.altitude_ft - a.altitude_ft) * FOOT_M / length_s,
-                a.mach,
-                (b.mach - a.mach) / length_s,
-                b.ground,
-            )
-        )
-    return tuple(found)
+        climb_m_s = (b.altitude_ft - a.altitude_ft) * FOOT_M / length_s
+        whole = Segment(a.time_s, b.time_s, a.altitude_ft * FOOT_M, climb_m_s, a.mach, (b.mach - a.mach) / length_s, b.ground)
+        found += _split(whole, b.altitude_ft * FOOT_M)
+    return tuple(
+        replace(s, steady=place(s, s.start_s, script.deviation_k)) if s.climb_m_s == 0.0 and s.mach_per_s == 0.0 else s for s in found
+    )
+
+
+def _split(whole: Segment, last_m: float) -> list[Segment]:
+    # The atmosphere has a kink at the tropopause: a segment that crosses it is two, so that each is smooth.
+    if (whole.altitude_m - TROPOPAUSE_M) * (last_m - TROPOPAUSE_M) >= 0.0:
+        return [whole]
+    after_s = (TROPOPAUSE_M - whole.altitude_m) / whole.climb_m_s
+    middle_s = whole.start_s + after_s
+    upper = replace(whole, start_s=middle_s, altitude_m=TROPOPAUSE_M, mach=whole.mach + whole.mach_per_s * after_s)
+    return [replace(whole, end_s=middle_s), upper]
 
 
 def place(segment: Segment, time_s: float, deviation_k: float) -> Place:
     """Altitude, Mach, pressure and temperatures at a time of a segment."""
+    if segment.steady is not None:
+        return segment.steady
     after_s = time_s - segment.start_s
     altitude_m = segment.altitude_m + segment.climb_m_s * after_s
     mach = segment.mach + segment.mach_per_s * after_s

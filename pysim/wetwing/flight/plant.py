@@ -11,7 +11,7 @@ from wetwing.flight.path import Place, Segment, engine_flow_kg_h, place, segment
 from wetwing.flight.script import Script
 from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K, density_kg_m3
 from wetwing.physics.heat import time_constant_s, warming_k_s
-from wetwing.physics.network import OUTSIDE, Branch, solve
+from wetwing.physics.network import OUTSIDE, Branch, Network
 from wetwing.physics.tank import gravity_flow_kg_s, level_m
 from wetwing.physics.thrust import idle_flow_kg_h
 
@@ -23,10 +23,14 @@ DRY_SHARE = 0.06
 
 @dataclass(frozen=True, slots=True)
 class Component:
-    """Nodes that hang together, with their branches. Branch i is `sources[i]` or, after those, `lines[i]`."""
+    """Nodes that hang together, and their network. Branch i is `sources[i]` or, after those, `lines[i]`.
+
+    `only_tank` is the one tank that feeds a single node, or -1: then its outflow is the demand, whatever its pumps share.
+    """
 
     nodes: tuple[int, ...]
-    branches: tuple[Branch, ...]
+    network: Network
+    only_tank: int
     sources: tuple[int, ...]
     lines: tuple[int, ...]
     line_tanks: tuple[int, ...]
@@ -243,14 +247,18 @@ class Plant:
         )
         if not branches and not users:
             return None
-        return Component(nodes, tuple(branches), tuple(sources), tuple(used), tuple(tanks), users)
+        feeding = {self.source_tanks[i] for i in sources}
+        only = feeding.pop() if len(feeding) == 1 and len(nodes) == 1 and not used else -1
+        return Component(nodes, Network(len(nodes), tuple(branches)), only, tuple(sources), tuple(used), tuple(tanks), users)
 
     def slopes(self, configuration: Configuration, segment: Segment, time_s: float, state: list[float]) -> list[float]:
         """Rate of every component of the state, per second."""
-        return self.flows(configuration, segment, time_s, state).slopes
+        return self.flows(configuration, segment, time_s, state, whole=False).slopes
 
-    def flows(self, configuration: Configuration, segment: Segment, time_s: float, state: list[float]) -> Flows:
-        """Everything that flows at a time and state."""
+    def flows(
+        self, configuration: Configuration, segment: Segment, time_s: float, state: list[float], *, whole: bool = True
+    ) -> Flows:
+        """Everything that flows at a time and state; unless `whole`, without how the pumps of one tank share."""
         n = self.tanks
         here = place(segment, time_s, self.script.deviation_k)
         gross_kg = self.script.zero_fuel_kg + sum(state[:n])
@@ -265,14 +273,12 @@ class Plant:
             if users[engine] > 0.0:
                 returning[i] = line.flow_kg_h
                 drawn[engine] += line.flow_kg_h
-        node_bar, node_fed, sources, lines = self._network(configuration, drawn)
+        whole = whole or bool(configuration.jetting)
+        node_bar, node_fed, sources, lines = self._network(configuration, drawn, outflow, whole)
         for i, user in enumerate(users):
             if user > 0.0 and not node_fed[self.user_nodes[i]]:
                 users[i] = 0.0
                 returning = [0.0 if self.returns[k][0] == i else flow for k, flow in enumerate(returning)]
-        for i, tank in enumerate(self.source_tanks):
-            if sources[i] > 0.0 and tank >= 0:
-                outflow[tank] += sources[i] * PER_HOUR
         for i, flow in enumerate(returning):
             if flow > 0.0:
                 self._enter(inflow, warmth, self.returns[i], flow * PER_HOUR)
@@ -308,7 +314,7 @@ class Plant:
         return flows
 
     def _network(
-        self, configuration: Configuration, drawn: list[float]
+        self, configuration: Configuration, drawn: list[float], outflow: list[float], whole: bool
     ) -> tuple[list[float], list[bool], list[float], list[float]]:
         node_bar = [0.0] * len(self.aircraft.nodes)
         node_fed = [False] * len(self.aircraft.nodes)
@@ -318,13 +324,20 @@ class Plant:
             demand = [0.0] * len(component.nodes)
             for user, point in component.users:
                 demand[point] += drawn[user] / 1000.0
-            solution = solve(len(component.nodes), component.branches, demand)
+            if component.only_tank >= 0:
+                outflow[component.only_tank] += demand[0] / 3.6
+                if not whole:
+                    node_fed[component.nodes[0]] = True
+                    continue
+            solution = component.network.solve(demand)
             for k, node in enumerate(component.nodes):
                 node_bar[node] = solution.pressures_bar[k]
                 node_fed[node] = solution.fed[k]
             flows = solution.flows_t_h
             for k, source in enumerate(component.sources):
                 sources[source] = flows[k] * 1000.0
+                if component.only_tank < 0 <= self.source_tanks[source]:
+                    outflow[self.source_tanks[source]] += flows[k] / 3.6
             for k, line in enumerate(component.lines, len(component.sources)):
                 lines[line] = flows[k] * 1000.0
         for node, before in configuration.quiet:

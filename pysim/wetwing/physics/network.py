@@ -51,22 +51,49 @@ class Solution:
     fed: list[bool]
 
 
-def solve(points: int, branches: tuple[Branch, ...], demand_t_h: list[float]) -> Solution:
-    """Pressures of `points` connected points and flows of `branches` that meet `demand_t_h` drawn at each point.
+class Network:
+    """Points that hang together, numbered from 0, with their branches; ready to be solved for any demand.
 
-    Points are numbered from 0 and must hang together. Pressures come from a start that depends on the branches alone, so the
-    same network always gives the same bits. Raises ArithmeticError if no balance is found, which the convexity rules out.
+    Pressures come from a start that depends on the branches alone, so the same network always gives the same bits.
     """
-    heads = [branch.head_bar for branch in branches if branch.tail == OUTSIDE]
-    if not heads:
-        return Solution([0.0] * points, [0.0] * len(branches), [False] * points)
-    top = max(heads)
-    if points == 1 and all(branch.one_way and branch.tip != OUTSIDE for branch in branches):
-        return _one_point(branches, demand_t_h[0], top)
-    fed = _reached(points, branches)
-    met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, fed, strict=True)]
-    pressures, flows = _many_points(points, branches, met, top)
-    return Solution(pressures, flows, fed)
+
+    def __init__(self, points: int, branches: tuple[Branch, ...]) -> None:
+        self.points = points
+        self.branches = branches
+        heads = [branch.head_bar for branch in branches if branch.tail == OUTSIDE]
+        self.top = max(heads, default=0.0)
+        self.sourceless = not heads
+        self.one_point = points == 1 and all(branch.one_way and branch.tip != OUTSIDE for branch in branches)
+        self.fed = _reached(points, branches)
+        # For one point: the strongest source and the next one's pressure, which decide whether it feeds alone.
+        ranked = sorted(range(len(branches)), key=lambda i: (-branches[i].head_bar, i))
+        self.strongest = ranked[0] if ranked else 0
+        self.second = branches[ranked[1]].head_bar if len(ranked) > 1 else -1e9
+
+    def solve(self, demand_t_h: list[float]) -> Solution:
+        """Pressures of the points and flows of the branches that meet `demand_t_h` drawn at each point.
+
+        Demand where no source reaches is not met: `fed` is false there. Raises ArithmeticError if no balance is found, which the
+        convexity rules out.
+        """
+        branches = self.branches
+        if self.sourceless:
+            return Solution([0.0] * self.points, [0.0] * len(branches), self.fed)
+        if self.one_point:
+            demand = demand_t_h[0]
+            if demand <= 0.0:
+                return Solution([self.top], [0.0] * len(branches), self.fed)
+            alone = branches[self.strongest]
+            pressure = self.top - (alone.linear_bar_h_t + alone.square_bar_h2_t2 * demand) * demand
+            if pressure >= self.second:
+                flows = [0.0] * len(branches)
+                flows[self.strongest] = demand
+                return Solution([pressure], flows, self.fed)
+            pressure, flows = _one_point(branches, demand, pressure, self.second)
+            return Solution([pressure], flows, self.fed)
+        met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, self.fed, strict=True)]
+        pressures, flows = _many_points(self.points, branches, met, self.top)
+        return Solution(pressures, flows, self.fed)
 
 
 def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
@@ -84,29 +111,25 @@ def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
     return reached
 
 
-def _one_point(branches: tuple[Branch, ...], demand: float, top: float) -> Solution:
-    if demand <= 0.0:
-        return Solution([top], [0.0] * len(branches), [True])
-    strongest = max(range(len(branches)), key=lambda i: (branches[i].head_bar, -i))
-    alone = branches[strongest]
-    pressure = top - (alone.linear_bar_h_t + alone.square_bar_h2_t2 * demand) * demand
-    second = max((branch.head_bar for i, branch in enumerate(branches) if i != strongest), default=pressure)
+def _one_point(branches: tuple[Branch, ...], demand: float, low: float, high: float) -> tuple[float, list[float]]:
+    # Supply falls as pressure rises: at `low` it is more than enough, at `high` too little. Newton inside the bracket.
     flows = [0.0] * len(branches)
-    if pressure >= second:
-        flows[strongest] = demand
-        return Solution([pressure], flows, [True])
-    # Supply falls as pressure rises: below `high` it is short of nothing, above `low` it is short. Newton inside the bracket.
-    low, high = pressure, second
-    pressure = second
+    pressure = high
     for _ in range(200):
         excess, slope = -demand, 0.0
         for i, branch in enumerate(branches):
-            flow, rise = branch.flow_t_h(branch.head_bar - pressure)
-            flows[i] = flow
-            excess += flow
-            slope += rise
+            difference = branch.head_bar - pressure
+            if difference >= 0.0:
+                a, k = branch.linear_bar_h_t, branch.square_bar_h2_t2
+                root = sqrt(a * a + 4.0 * k * difference)
+                flow = 2.0 * difference / (a + root)
+                excess += flow
+                slope += 1.0 / root
+                flows[i] = flow
+            else:
+                flows[i] = 0.0
         if -BALANCED_T_H < excess < BALANCED_T_H:
-            return Solution([pressure], flows, [True])
+            return pressure, flows
         if excess > 0.0:
             low = pressure
         else:
@@ -114,7 +137,7 @@ def _one_point(branches: tuple[Branch, ...], demand: float, top: float) -> Solut
         following = pressure + excess / slope if slope > 0.0 else high
         pressure = following if low < following < high else 0.5 * (low + high)
         if pressure in (low, high):
-            return Solution([pressure], flows, [True])
+            return pressure, flows
     raise ArithmeticError("network: no balance at one point")
 
 
