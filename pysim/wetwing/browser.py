@@ -34,7 +34,13 @@ def warm_up() -> None:
 
 
 def _problem(place: str, message: str, found: str, allowed: tuple[str, ...], nearest: str | None) -> str:
-    problem = {"place": place, "message": message, "found": found, "allowed": list(allowed), "nearest": nearest}
+    problem = {
+        "place": place,
+        "message": message,
+        "found": found,
+        "allowed": list(allowed),
+        "nearest": nearest,
+    }
     return json.dumps({"ok": False, "problem": problem}, separators=(",", ":"))
 
 
@@ -58,7 +64,9 @@ def _answer(request: object) -> dict[str, object]:
     edits = request.get("edits", [])
     if not isinstance(edits, list):
         raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
-    script = with_edits(_scripts[name, source], tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft)
+    script = with_edits(
+        _scripts[name, source], tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft
+    )
     return {"record": compact(fly(aircraft, script))}
 
 

@@ -1,4 +1,5 @@
-"""The condition language of rules: parsed into a small tree, checked against known names, never evaluated as code.
+"""The condition language of rules: parsed into a small tree, checked against known names, never evaluated as
+code.
 
     centre-feed is automatic and (main-left.gauged_kg <= 900 kg or main-right.gauged_kg <= 900 kg)
     main-left-aft is not "running, held back"
@@ -52,7 +53,9 @@ class Is:
 
 @dataclass(frozen=True, slots=True)
 class Compare:
-    """`left op right`, where right is a number in `unit` or a second quantity, and `change` may be fallen or risen."""
+    """`left op right`, where right is a number in `unit` or a second quantity, and `change` may be fallen or
+    risen.
+    """
 
     left: str
     op: str
@@ -128,7 +131,10 @@ class _Parser:
             if kind is None:
                 continue
             if kind == "bad":
-                raise Mistake(place, f"cannot read '{found.group(kind)}' in \"{text}\" at character {found.start(kind) + 1}")
+                raise Mistake(
+                    place,
+                    f"cannot read '{found.group(kind)}' in \"{text}\" at character {found.start(kind) + 1}",
+                )
             self.tokens.append((kind, found.group(kind), found.start(kind)))
         self.at = 0
         self.depth = 0
@@ -249,8 +255,12 @@ def unit_of(quantity: str) -> str | None:
     return "" if attribute == "fill" else None
 
 
-def check(condition: Condition, place: str, states: Mapping[str, tuple[str, ...]], quantities: Mapping[str, str]) -> None:
-    """Check every name, state and unit. `states` maps a part to its states (empty: any), `quantities` a quantity to its unit."""
+def check(
+    condition: Condition, place: str, states: Mapping[str, tuple[str, ...]], quantities: Mapping[str, str]
+) -> None:
+    """Check every name, state and unit. `states` maps a part to its states (empty: any), `quantities` a
+    quantity to its unit.
+    """
     for leaf in condition.leaves():
         if isinstance(leaf, Is):
             if leaf.part not in states:
@@ -266,7 +276,11 @@ def check(condition: Condition, place: str, states: Mapping[str, tuple[str, ...]
             if leaf.right not in quantities:
                 raise unknown(place, "quantity", leaf.right, quantities)
             if quantities[leaf.right] != unit:
-                raise Mistake(place, f"{leaf.left} is in {unit}, {leaf.right} in {quantities[leaf.right]}", "two quantities of one unit")
+                raise Mistake(
+                    place,
+                    f"{leaf.left} is in {unit}, {leaf.right} in {quantities[leaf.right]}",
+                    "two quantities of one unit",
+                )
         elif leaf.unit != unit:
             found = f"unit '{leaf.unit}'" if leaf.unit else f"{leaf.right:g} with no unit"
             raise Mistake(place, f"{found} for {leaf.left}", unit or "no unit")

@@ -10,7 +10,9 @@ class Mistake(ValueError):
     `str(mistake)` is the whole message, fit to be shown as it is.
     """
 
-    def __init__(self, place: str, found: str, allowed: str | Iterable[str] = (), nearest: str | None = None) -> None:
+    def __init__(
+        self, place: str, found: str, allowed: str | Iterable[str] = (), nearest: str | None = None
+    ) -> None:
         self.place = place
         self.found = found
         self.allowed: tuple[str, ...] = (allowed,) if isinstance(allowed, str) else tuple(allowed)
@@ -20,7 +22,11 @@ class Mistake(ValueError):
     def _message(self) -> str:
         message = f"{self.place}: {self.found}"
         if self.allowed:
-            shown = self.allowed if len(self.allowed) <= 12 else (*self.allowed[:12], f"and {len(self.allowed) - 12} more")
+            shown = (
+                self.allowed
+                if len(self.allowed) <= 12
+                else (*self.allowed[:12], f"and {len(self.allowed) - 12} more")
+            )
             message += f"; allowed: {', '.join(shown)}"
         if self.nearest:
             message += f"; nearest: {self.nearest}"

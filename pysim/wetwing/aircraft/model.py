@@ -1,7 +1,9 @@
-"""What an aircraft is made of: plain records, filled by `aircraft.read` from a TOML file and changed by nothing.
+"""What an aircraft is made of: plain records, filled by `aircraft.read` from a TOML file and changed by
+nothing.
 
-Units stand in the names. Every part has a unique `name` (as scripts and links write it) and a `label` (as people read it).
-`states` are all words that the part can show; `settings` those of them that a person can set.
+Units stand in the names. Every part has a unique `name` (as scripts and links write it) and a `label` (as
+people read it). `states` are all words that the part can show; `settings` those of them that a person can
+set.
 """
 
 from dataclasses import dataclass, field
@@ -65,7 +67,9 @@ class Node(Part):
 
 @dataclass(frozen=True, slots=True)
 class Pump(Part):
-    """A pump with a check valve at its outlet; also a supply (no tank) and a suction bypass (head, no switch)."""
+    """A pump with a check valve at its outlet; also a supply (no tank) and a suction bypass (head, no
+    switch).
+    """
 
     tank: str | None
     node: str
@@ -92,7 +96,9 @@ class CheckValve(Part):
 
 @dataclass(frozen=True, slots=True)
 class Valve(Part):
-    """A valve; `ends` names two nodes, or a node and a tank, or nothing where another part holds it in its line."""
+    """A valve; `ends` names two nodes, or a node and a tank, or nothing where another part holds it in its
+    line.
+    """
 
     ends: tuple[str, str] | None
     linear_bar_h_t: float
@@ -127,7 +133,9 @@ class Return(Part):
 
 @dataclass(frozen=True, slots=True)
 class JetPump(Part):
-    """A jet pump: moves `entrainment` times its motive flow from one tank to another, while its motive pump runs."""
+    """A jet pump: moves `entrainment` times its motive flow from one tank to another, while its motive pump
+    runs.
+    """
 
     from_tank: str
     to_tank: str
@@ -191,7 +199,9 @@ class Display(Part):
 
 @dataclass(frozen=True, slots=True)
 class Rule(Part):
-    """A named rule of the automatics: inactive until `starts` has held `after_s`; then active until `ends`, for `lasts_s`, or while `starts` holds."""
+    """A named rule of the automatics: inactive until `starts` has held `after_s`; then active until `ends`,
+    for `lasts_s`, or while `starts` holds.
+    """
 
     sentence: str
     starts: Condition
@@ -237,7 +247,9 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Outlines for the drawing, metres: x aft of the nose, y to the right. Half outlines: the right-hand side."""
+    """Outlines for the drawing, metres: x aft of the nose, y to the right. Half outlines: the right-hand
+    side.
+    """
 
     fuselage_m: tuple[Point, ...]
     wing_m: tuple[Point, ...]

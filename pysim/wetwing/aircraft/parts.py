@@ -1,4 +1,6 @@
-"""Each section of an aircraft's file read into its records. References are checked here; conditions in `soundness`."""
+"""Each section of an aircraft's file read into its records. References are checked here; conditions in
+`soundness`.
+"""
 
 from typing import cast
 
@@ -7,7 +9,15 @@ from wetwing.aircraft.condition import Condition
 from wetwing.aircraft.mistakes import Mistake, unknown
 from wetwing.aircraft.table import HUGE, Table
 
-PUMP_STATES = ("off", "delivering", "running, held back", "running, nothing drawn", "stopped by automatics", "dry", "failed")
+PUMP_STATES = (
+    "off",
+    "delivering",
+    "running, held back",
+    "running, nothing drawn",
+    "stopped by automatics",
+    "dry",
+    "failed",
+)
 VALVE_STATES = ("shut", "moving", "open")
 USER_STATES = ("off", "starting", "running", "stopped for want of fuel")
 
@@ -68,19 +78,28 @@ class Reader:
     def vents(self) -> tuple[model.Vent, ...]:
         vents = []
         for name, table in self.section("vents"):
-            vents.append(model.Vent(name, table.text("label"), "vent", ("dry", "spilling"), (), "dry", table.point("at_m")))
+            vents.append(
+                model.Vent(
+                    name, table.text("label"), "vent", ("dry", "spilling"), (), "dry", table.point("at_m")
+                )
+            )
             table.finish()
         return tuple(vents)
 
     def nodes(self) -> tuple[model.Node, ...]:
         nodes = []
         for name, table in self.section("nodes"):
-            nodes.append(model.Node(name, table.text("label"), "node", ("fed", "unfed"), (), "unfed", table.point("at_m")))
+            nodes.append(
+                model.Node(
+                    name, table.text("label"), "node", ("fed", "unfed"), (), "unfed", table.point("at_m")
+                )
+            )
             table.finish()
         return tuple(nodes)
 
     def _resistance(self, table: Table) -> tuple[float, float]:
-        # A linear term of nothing would make a branch at rest infinitely stiff, which no line is and no solver likes.
+        # A linear term of nothing would make a branch at rest infinitely stiff, which no line is and no
+        # solver likes.
         return (
             table.number("linear_bar_h_t", 1e-4, 100, "bar h/t"),
             table.number("square_bar_h2_t2", 0, 1000, "bar h²/t²"),
@@ -93,12 +112,24 @@ class Reader:
             runs_when = table.optional_condition("runs_when")
             if not crew and runs_when is None:
                 raise Mistake(table.at("runs_when"), "missing", "a condition, since no switch runs this pump")
-            pumps.append(self._pump(name, table, "pump", PUMP_STATES, crew=crew, runs_when=runs_when, head="shut_off_bar"))
+            pumps.append(
+                self._pump(
+                    name, table, "pump", PUMP_STATES, crew=crew, runs_when=runs_when, head="shut_off_bar"
+                )
+            )
             table.finish()
         return tuple(pumps)
 
     def _pump(
-        self, name: str, table: Table, kind: str, states: tuple[str, ...], *, crew: bool, runs_when: Condition | None, head: str
+        self,
+        name: str,
+        table: Table,
+        kind: str,
+        states: tuple[str, ...],
+        *,
+        crew: bool,
+        runs_when: Condition | None,
+        head: str,
     ) -> model.Pump:
         tank = table.reference("from", "tank", self.names["tanks"]) if kind != "supply" else None
         linear, square = self._resistance(table)
@@ -126,7 +157,9 @@ class Reader:
         states = ("resting", "feeding", "dry")
         bypasses = []
         for name, table in self.section("bypasses"):
-            bypasses.append(self._pump(name, table, "bypass", states, crew=False, runs_when=None, head="head_bar"))
+            bypasses.append(
+                self._pump(name, table, "bypass", states, crew=False, runs_when=None, head="head_bar")
+            )
             table.finish()
         return tuple(bypasses)
 
@@ -135,7 +168,11 @@ class Reader:
         for name, table in self.section("supplies"):
             runs_when = table.condition("runs_when")
             states = ("off", "delivering", "nothing drawn")
-            supplies.append(self._pump(name, table, "supply", states, crew=False, runs_when=runs_when, head="shut_off_bar"))
+            supplies.append(
+                self._pump(
+                    name, table, "supply", states, crew=False, runs_when=runs_when, head="shut_off_bar"
+                )
+            )
             table.finish()
         return tuple(supplies)
 
@@ -149,7 +186,17 @@ class Reader:
             linear, square = self._resistance(table)
             lines.append(
                 model.CheckValve(
-                    name, table.text("label"), "check-valve", ("shut", "passing"), (), "shut", tail, tip, linear, square, table.point("at_m")
+                    name,
+                    table.text("label"),
+                    "check-valve",
+                    ("shut", "passing"),
+                    (),
+                    "shut",
+                    tail,
+                    tip,
+                    linear,
+                    square,
+                    table.point("at_m"),
                 )
             )
             table.finish()
@@ -169,13 +216,21 @@ class Reader:
                 if end not in allowed:
                     raise unknown(table.at("between"), "node or tank", end, allowed)
             if len(found) != 2 or found[0] == found[1] or found[0] not in self.names["nodes"]:
-                raise Mistake(table.at("between"), f"found {list(found)}", "two different ends, a node first, then a node or a tank")
+                raise Mistake(
+                    table.at("between"),
+                    f"found {list(found)}",
+                    "two different ends, a node first, then a node or a tank",
+                )
             ends = (found[0], found[1])
             linear, square = self._resistance(table)
         crew = table.flag("crew", False)
         opens_when = table.optional_condition("opens_when")
         if crew == (opens_when is not None):
-            raise Mistake(table.at("opens_when"), "a valve is moved by the crew or by a condition", "either crew = true or opens_when")
+            raise Mistake(
+                table.at("opens_when"),
+                "a valve is moved by the crew or by a condition",
+                "either crew = true or opens_when",
+            )
         valve = model.Valve(
             name=name,
             label=table.text("label"),
@@ -288,7 +343,9 @@ class Reader:
             states=USER_STATES,
             settings=(),
             initial="off",
-            side=cast("model.Side", table.choice("side", ("left", "centre", "right"))) if propels else "centre",
+            side=cast("model.Side", table.choice("side", ("left", "centre", "right")))
+            if propels
+            else "centre",
             node=table.reference("node", "node", self.names["nodes"]),
             valve=table.reference("valve", "valve", self.names["valves"]),
             runs_when=table.condition("runs_when"),
@@ -316,7 +373,9 @@ class Reader:
             else:
                 settings = table.texts("settings")
                 if len(settings) < 2 or len(set(settings)) != len(settings):
-                    raise Mistake(table.at("settings"), f"found {list(settings)}", "two different words or more")
+                    raise Mistake(
+                        table.at("settings"), f"found {list(settings)}", "two different words or more"
+                    )
                 controls.append(model.Control(name, label, "control", settings, settings, settings[0], None))
             table.finish()
         return tuple(controls)
@@ -347,7 +406,16 @@ class Reader:
             states = ("not available", "shown")
             shows = table.choice("shows", ("gross_kg",))
             displays.append(
-                model.Display(name, table.text("label"), "display", states, (), states[0], shows, table.condition("shown_when"))
+                model.Display(
+                    name,
+                    table.text("label"),
+                    "display",
+                    states,
+                    (),
+                    states[0],
+                    shows,
+                    table.condition("shown_when"),
+                )
             )
             table.finish()
         return tuple(displays)
@@ -390,7 +458,11 @@ class Reader:
                     states=("off", "on"),
                     settings=(),
                     initial="off",
-                    level="warning" if level == "warning" else "caution" if level == "caution" else "advisory",
+                    level="warning"
+                    if level == "warning"
+                    else "caution"
+                    if level == "caution"
+                    else "advisory",
                     text=text,
                     when=table.condition("when"),
                     after_s=table.number("after_s", 0, 1e5, "s", 0.0),
@@ -398,4 +470,3 @@ class Reader:
             )
             table.finish()
         return tuple(alerts)
-

@@ -18,11 +18,15 @@ LARGEST_FILE = 1_000_000
 def fleet() -> tuple[str, ...]:
     """Names of the aircraft that ship with the simulation."""
     folder = files("wetwing.aircraft") / "fleet"
-    return tuple(sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml")))
+    return tuple(
+        sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml"))
+    )
 
 
 def read_aircraft(source: str) -> Aircraft:
-    """The aircraft of that name in the fleet, or of the file at that path (what ends in .toml). Raises Mistake."""
+    """The aircraft of that name in the fleet, or of the file at that path (what ends in .toml). Raises
+    Mistake.
+    """
     if source.endswith(".toml"):
         return parse_aircraft(read_file(source, "aircraft file"), Path(source).name)
     if source not in fleet():
@@ -92,23 +96,34 @@ def parse_aircraft(text: str, file: str) -> Aircraft:
     top.finish()
     for part in _all_parts(aircraft):
         if part.name in aircraft.parts:
-            raise Mistake(f"{file}: {part.kind} {part.name}", "this name is used twice", "a name of its own for every part")
+            raise Mistake(
+                f"{file}: {part.kind} {part.name}",
+                "this name is used twice",
+                "a name of its own for every part",
+            )
         aircraft.parts[part.name] = part
     check_aircraft(aircraft, file)
     return aircraft
 
 
 def _all_parts(a: Aircraft) -> tuple[Part, ...]:
-    return (
-        *a.tanks, *a.vents, *a.nodes, *a.pumps, *a.bypasses, *a.supplies, *a.check_valves, *a.valves, *a.transfers, *a.returns,
-        *a.jet_pumps, *a.engines, *a.apus, *a.controls, *a.sensors, *a.displays, *a.rules, *a.alerts,
-    )  # fmt: skip
+    groups: tuple[tuple[Part, ...], ...] = (
+        *(a.tanks, a.vents, a.nodes, a.pumps, a.bypasses, a.supplies, a.check_valves, a.valves, a.transfers),
+        *(a.returns, a.jet_pumps, a.engines, a.apus, a.controls, a.sensors, a.displays, a.rules, a.alerts),
+    )
+    return tuple(part for group in groups for part in group)
 
 
 def _limits(table: Table) -> Limits:
     densities = table.listed("fuel_density_kg_m3")
-    if len(densities) != 2 or not all(isinstance(value, int | float) and 700 <= value <= 900 for value in densities):
-        raise Mistake(table.at("fuel_density_kg_m3"), f"found {densities}", "two numbers from 700 to 900 kg/m³ (0.70 to 0.90 kg/L)")
+    if len(densities) != 2 or not all(
+        isinstance(value, int | float) and 700 <= value <= 900 for value in densities
+    ):
+        raise Mistake(
+            table.at("fuel_density_kg_m3"),
+            f"found {densities}",
+            "two numbers from 700 to 900 kg/m³ (0.70 to 0.90 kg/L)",
+        )
     least, most = float(str(densities[0])), float(str(densities[1]))
     if least >= most:
         raise Mistake(table.at("fuel_density_kg_m3"), f"found {densities}", "the lower one first")
@@ -128,7 +143,10 @@ def _airframe(table: Table) -> Airframe:
         wing_area_m2=table.number("wing_area_m2", 1, 2000, "m²"),
         drag_zero_lift=table.number("drag_zero_lift", 0.001, 0.2, ""),
         drag_induced=table.number("drag_induced", 0.001, 0.5, ""),
-        extra_drag=tuple(_extra_drag(Table(values, f"{table.at('extra_drag')}[{i}]")) for i, values in enumerate(table.listed("extra_drag", True))),
+        extra_drag=tuple(
+            _extra_drag(Table(values, f"{table.at('extra_drag')}[{i}]"))
+            for i, values in enumerate(table.listed("extra_drag", True))
+        ),
         engine_thrust_n=table.number("engine_thrust_n", 100, 1e6, "N"),
         specific_flow_kg_h_n=table.number("specific_flow_kg_h_n", 0.001, 0.5, "kg/(h N)"),
         specific_flow_mach_slope=table.number("specific_flow_mach_slope", 0, 5, ""),

@@ -1,4 +1,6 @@
-"""Checks of a whole aircraft: conditions speak of what is there, rules do not chase each other, numbers fit together."""
+"""Checks of a whole aircraft: conditions speak of what is there, rules do not chase each other, numbers fit
+together.
+"""
 
 from collections.abc import Iterator
 
@@ -10,9 +12,12 @@ from wetwing.aircraft.names import quantities, states
 
 def conditions(aircraft: Aircraft) -> Iterator[tuple[str, str, Condition]]:
     """Every condition of an aircraft as (part, key, condition), in the file's order."""
-    for part in (*aircraft.pumps, *aircraft.supplies, *aircraft.jet_pumps):
-        if part.runs_when:
-            yield part.name, "runs_when", part.runs_when
+    for pump in (*aircraft.pumps, *aircraft.supplies):
+        if pump.runs_when:
+            yield pump.name, "runs_when", pump.runs_when
+    for jet in aircraft.jet_pumps:
+        if jet.runs_when:
+            yield jet.name, "runs_when", jet.runs_when
     for valve in aircraft.valves:
         if valve.opens_when:
             yield valve.name, "opens_when", valve.opens_when
@@ -39,7 +44,11 @@ def check_aircraft(aircraft: Aircraft, file: str) -> None:
         check(condition, place, known_states, known_quantities)
         for leaf in condition.leaves():
             if not isinstance(leaf, Is) and leaf.change and key != "ends":
-                raise Mistake(place, f"{leaf.change}({leaf.left})", "only in a rule's ends: it counts from when the rule became active")
+                raise Mistake(
+                    place,
+                    f"{leaf.change}({leaf.left})",
+                    "only in a rule's ends: it counts from when the rule became active",
+                )
             if not isinstance(leaf, Is) and key == "extra_drag":
                 raise Mistake(place, f"'{condition.text}'", "states of parts only")
     _check_loops(aircraft, file)
@@ -48,8 +57,8 @@ def check_aircraft(aircraft: Aircraft, file: str) -> None:
 
 
 def _check_loops(aircraft: Aircraft, file: str) -> None:
-    # A rule that waits on itself through other rules has no defined answer at one instant. Loops through pumps, valves and
-    # levels are legitimate feedback: they take time, and `fly` refuses those that do not.
+    # A rule that waits on itself through other rules has no defined answer at one instant. Loops through
+    # pumps, valves and levels are legitimate feedback: they take time, and `fly` refuses those that do not.
     rules = {rule.name: rule for rule in aircraft.rules}
     needs = {
         name: [
@@ -66,7 +75,9 @@ def _check_loops(aircraft: Aircraft, file: str) -> None:
     def visit(name: str, trail: tuple[str, ...]) -> None:
         if name in trail:
             loop = " → ".join((*trail[trail.index(name) :], name))
-            raise Mistake(f"{file}: rules.{name}", f"a loop of rules: {loop}", "rules that do not wait on themselves")
+            raise Mistake(
+                f"{file}: rules.{name}", f"a loop of rules: {loop}", "rules that do not wait on themselves"
+            )
         if name in done:
             return
         for other in needs[name]:
@@ -85,24 +96,42 @@ def _check_tanks(aircraft: Aircraft, file: str) -> None:
             to = tanks[trail[-1]].overflow.to
             if to in trail:
                 loop = " → ".join((*trail, to))
-                raise Mistake(f"{file}: tanks.{tank.name}.overflows.to", f"a loop of overflows: {loop}", "a chain that ends at a vent")
+                raise Mistake(
+                    f"{file}: tanks.{tank.name}.overflows.to",
+                    f"a loop of overflows: {loop}",
+                    "a chain that ends at a vent",
+                )
             trail.append(to)
     for sensor in aircraft.sensors:
         capacity_l = tanks[sensor.tank].capacity_l
         if sensor.wet_at_l > capacity_l:
             place = f"{file}: sensors.{sensor.name}.wet_at_l"
-            raise Mistake(place, f"{sensor.wet_at_l:g} L", f"at most the tank's capacity, {capacity_l:g} L", f"{capacity_l:g} L")
+            raise Mistake(
+                place,
+                f"{sensor.wet_at_l:g} L",
+                f"at most the tank's capacity, {capacity_l:g} L",
+                f"{capacity_l:g} L",
+            )
 
 
 def _check_sides(aircraft: Aircraft, file: str) -> None:
     users = (*aircraft.engines, *aircraft.apus)
-    held = [user.valve for user in users] + [part.valve for part in (*aircraft.transfers, *aircraft.returns)]
+    held = [user.valve for user in users]
+    held += [transfer.valve for transfer in aircraft.transfers] + [line.valve for line in aircraft.returns]
     by_name = {valve.name: valve for valve in aircraft.valves}
     for name in held:
         if by_name[name].ends:
-            raise Mistake(f"{file}: valves.{name}.between", f"{name} also stands in another part's line", "no between on such a valve")
+            raise Mistake(
+                f"{file}: valves.{name}.between",
+                f"{name} also stands in another part's line",
+                "no between on such a valve",
+            )
         if held.count(name) > 1:
             raise Mistake(f"{file}: valves.{name}", "held by two parts", "one part a valve")
     for valve in aircraft.valves:
         if not valve.ends and valve.name not in held:
-            raise Mistake(f"{file}: valves.{valve.name}", "stands in no line", "between, or a part that names it as its valve")
+            raise Mistake(
+                f"{file}: valves.{valve.name}",
+                "stands in no line",
+                "between, or a part that names it as its valve",
+            )

@@ -110,7 +110,10 @@ class Table:
         if not self.has(key):
             return []
         section = self.table(key)
-        return [(check_name(name, section.at(name)), Table(values, section.at(name))) for name, values in section.values.items()]
+        return [
+            (check_name(name, section.at(name)), Table(values, section.at(name)))
+            for name, values in section.values.items()
+        ]
 
     def finish(self) -> None:
         for key in self.values:
@@ -121,7 +124,9 @@ class Table:
 def check_name(found: str, place: str) -> str:
     """A part's name: lower case words joined by hyphens."""
     if not _NAME.fullmatch(found):
-        raise Mistake(place, f"name '{found[:60]}'", "lower-case letters, digits and single hyphens, a letter first")
+        raise Mistake(
+            place, f"name '{found[:60]}'", "lower-case letters, digits and single hyphens, a letter first"
+        )
     return found
 
 
@@ -138,8 +143,14 @@ def number(found: object, place: str, least: float, most: float, unit: str) -> f
 def point(found: object, place: str) -> tuple[float, float]:
     """A place on the plan: [aft, right] in metres."""
     if not isinstance(found, list) or len(found) != 2:
-        raise Mistake(place, f"found {_shown(found)}", "two numbers in metres: [aft of the nose, right of the centre line]")
-    return number(found[0], f"{place}[0]", -10.0, 120.0, "m"), number(found[1], f"{place}[1]", -60.0, 60.0, "m")
+        raise Mistake(
+            place,
+            f"found {_shown(found)}",
+            "two numbers in metres: [aft of the nose, right of the centre line]",
+        )
+    return number(found[0], f"{place}[0]", -10.0, 120.0, "m"), number(
+        found[1], f"{place}[1]", -60.0, 60.0, "m"
+    )
 
 
 def _shown(found: object) -> str:

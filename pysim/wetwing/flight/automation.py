@@ -1,7 +1,7 @@
 """The logic of a flight: actions, rules, permits, valves, users, displays and alerts, in that fixed order.
 
-Each condition is looked at again only when something that it speaks of may have moved. Acting is kept apart from detecting:
-`due()` says when the clock alone will change something, `act()` lets everything act that can.
+Each condition is looked at again only when something that it speaks of may have moved. Acting is kept apart
+from detecting: `due()` says when the clock alone will change something, `act()` lets everything act that can.
 """
 
 from collections.abc import Callable
@@ -47,7 +47,7 @@ class Automation:
         aircraft = world.aircraft
         for i, action in enumerate(world.script.actions):
             if action.when:
-                self._ask(action.when, lambda truth, i=i, a=action: self._action(i, a, truth), lambda i=i: i not in self.done)  # type: ignore[misc]
+                self._add_action(i, action, action.when)
             elif action.at_s is not None:
                 self.queue.append((action.at_s, i, action))
         self.actions = len(self.asked)
@@ -56,8 +56,10 @@ class Automation:
         self.begun = False
         for rule in aircraft.rules:
             self._add_rule(rule)
-        for mover in (*aircraft.pumps, *aircraft.supplies, *aircraft.jet_pumps):
-            self._add_permit(mover)
+        for pump in (*aircraft.pumps, *aircraft.supplies):
+            self._add_permit(pump)
+        for jet in aircraft.jet_pumps:
+            self._add_permit(jet)
         for valve in aircraft.valves:
             self.targets[valve.name] = "open" if world.is_in(valve.name, "open") else "shut"
             if valve.opens_when:
@@ -143,11 +145,19 @@ class Automation:
         elif kind == "valve" and isinstance(part, Valve):
             cause = world.last[world.index[name]]
             sentence = f"It has travelled for {mark(part.stroke_s, 's')}."
-            world.change(name, self.targets[name], Reason("physics", "travel", sentence, (), (cause,) if cause >= 0 else ()))
+            world.change(
+                name,
+                self.targets[name],
+                Reason("physics", "travel", sentence, (), (cause,) if cause >= 0 else ()),
+            )
         elif kind == "user" and isinstance(part, Engine):
             cause = world.last[world.index[name]]
             sentence = f"It has reached idle {mark(part.start_s, 's')} after its start began."
-            world.change(name, "running", Reason("physics", "start-complete", sentence, (), (cause,) if cause >= 0 else ()))
+            world.change(
+                name,
+                "running",
+                Reason("physics", "start-complete", sentence, (), (cause,) if cause >= 0 else ()),
+            )
         elif kind == "alert" and isinstance(part, Alert):
             self._raise(part)
         elif kind == "action":
@@ -156,6 +166,9 @@ class Automation:
             self._perform(world.script.actions[i])
 
     # -- actions
+
+    def _add_action(self, i: int, action: Action, when: Condition) -> None:
+        self._ask(when, lambda truth: self._action(i, action, truth), lambda: i not in self.done)
 
     def _action(self, i: int, action: Action, truth: bool) -> None:
         key = ("action", str(i))
@@ -221,7 +234,9 @@ class Automation:
             self.timers.pop(key, None)
             self.armed[rule.name] = True
             if active and rule.ends is None and rule.lasts_s is None:
-                reason = self.world.explain(self.permit_tests[f"{rule.name}.starts"], False, "rule", rule.name, f"{rule.label} ends: ")
+                reason = self.world.explain(
+                    self.permit_tests[f"{rule.name}.starts"], False, "rule", rule.name, f"{rule.label} ends: "
+                )
                 self.world.change(rule.name, "inactive", reason)
         elif not active and self.armed[rule.name]:
             if rule.after_s > 0.0:
@@ -238,7 +253,9 @@ class Automation:
                 change = getattr(leaf, "change", None)
                 if change:
                     quantity = getattr(leaf, "left", "")
-                    baseline[quantity] = world.facts.reader(quantity)[0](world.time_s, world.state, world.flows)
+                    baseline[quantity] = world.facts.reader(quantity)[0](
+                        world.time_s, world.state, world.flows
+                    )
         if rule.lasts_s is not None:
             self.armed[rule.name] = False
             self.timers["rule-lasts", rule.name] = world.time_s + rule.lasts_s
@@ -246,7 +263,9 @@ class Automation:
 
     def _ends(self, rule: Rule, truth: bool) -> None:
         if truth and self.world.is_in(rule.name, "active"):
-            reason = self.world.explain(self.permit_tests[f"{rule.name}.ends"], True, "rule", rule.name, f"{rule.label} ends: ")
+            reason = self.world.explain(
+                self.permit_tests[f"{rule.name}.ends"], True, "rule", rule.name, f"{rule.label} ends: "
+            )
             self.world.change(rule.name, "inactive", reason)
 
     # -- permits
@@ -277,7 +296,9 @@ class Automation:
             target = "open" if truth else "shut"
             if self.targets[valve.name] != target:
                 lead = "It is told to open: " if truth else "It is told to shut: "
-                self._move(valve, target, self.world.explain(test, truth, "rule", f"{valve.name}.opens_when", lead))
+                self._move(
+                    valve, target, self.world.explain(test, truth, "rule", f"{valve.name}.opens_when", lead)
+                )
 
         test = self._ask(opens_when, answer)
 
@@ -303,7 +324,13 @@ class Automation:
                 cause = world.last[world.index[user.valve]]
                 valve = world.aircraft.parts[user.valve].label
                 sentence = f"{valve} is open and {inner(told.sentence)}"
-                reason = Reason("physics", "start", sentence, told.facts, (cause, *told.causes) if cause >= 0 else told.causes)
+                reason = Reason(
+                    "physics",
+                    "start",
+                    sentence,
+                    told.facts,
+                    (cause, *told.causes) if cause >= 0 else told.causes,
+                )
                 world.change(user.name, "starting", reason)
             elif not truth and state != "off":
                 self.timers.pop(("user", user.name), None)
@@ -329,7 +356,11 @@ class Automation:
             if not truth:
                 self.timers.pop(key, None)
                 if on:
-                    self.world.change(alert.name, "off", self.world.explain(test, False, "rule", alert.name, "The alert leaves: "))
+                    self.world.change(
+                        alert.name,
+                        "off",
+                        self.world.explain(test, False, "rule", alert.name, "The alert leaves: "),
+                    )
             elif not on:
                 if alert.after_s > 0.0:
                     self.timers.setdefault(key, self.world.time_s + alert.after_s)
@@ -341,7 +372,9 @@ class Automation:
 
     def _raise(self, alert: Alert) -> None:
         told = self.world.explain(self.permit_tests[alert.name], True, "rule", alert.name)
-        self.world.change(alert.name, "on", Reason("rule", alert.name, told.sentence, told.facts, told.causes))
+        self.world.change(
+            alert.name, "on", Reason("rule", alert.name, told.sentence, told.facts, told.causes)
+        )
 
     # -- the script's phases
 

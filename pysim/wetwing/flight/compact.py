@@ -41,14 +41,20 @@ def compact(flight: Flight) -> dict[str, object]:
         "time_s": [round(time_s, 3) for time_s in flight.time_s],
         "quantities": quantities,
         "changes": [change_json(change) for change in flight.changes],
-        "commands": [{"time_s": round(c.time_s, 3), "part": c.part, "state": c.state} for c in flight.commands],
+        "commands": [
+            {"time_s": round(c.time_s, 3), "part": c.part, "state": c.state} for c in flight.commands
+        ],
     }
 
 
 def _ended(flight: Flight) -> dict[str, object] | None:
     if flight.ended is None:
         return None
-    return {"time_s": round(flight.ended.time_s, 3), "name": flight.ended.name, "sentence": flight.ended.sentence}
+    return {
+        "time_s": round(flight.ended.time_s, 3),
+        "name": flight.ended.name,
+        "sentence": flight.ended.sentence,
+    }
 
 
 def parts(flight: Flight) -> list[dict[str, object]]:

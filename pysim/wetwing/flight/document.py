@@ -10,13 +10,18 @@ FORMAT = "wetwing-flight/1"
 def document(flight: Flight) -> dict[str, object]:
     """The whole flight, ready for JSON; documented on the page of formats.
 
-    A part's state in a keyframe is that after all changes of that time, except in the first of two keyframes of one time, which
-    shows the flight just before them.
+    A part's state in a keyframe is that after all changes of that time, except in the first of two keyframes
+    of one time, which shows the flight just before them.
     """
     aircraft, script = flight.aircraft, flight.script
     return {
         "format": FORMAT,
-        "aircraft": {"name": aircraft.name, "title": aircraft.title, "revision": aircraft.revision, "operator": aircraft.operator},
+        "aircraft": {
+            "name": aircraft.name,
+            "title": aircraft.title,
+            "revision": aircraft.revision,
+            "operator": aircraft.operator,
+        },
         "script": {"name": script.name, "title": script.title, "plan_kg": script.plan_kg},
         "edits": [{"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in script.edits],
         "duration_s": flight.duration_s,
@@ -24,7 +29,9 @@ def document(flight: Flight) -> dict[str, object]:
         if flight.ended is None
         else {"time_s": flight.ended.time_s, "name": flight.ended.name, "sentence": flight.ended.sentence},
         "parts": parts(flight),
-        "phases": [{"name": phase.name, "label": phase.label, "start_s": phase.start_s} for phase in flight.phases],
+        "phases": [
+            {"name": phase.name, "label": phase.label, "start_s": phase.start_s} for phase in flight.phases
+        ],
         "keyframes": _keyframes(flight),
         "changes": [{**change_json(change), "time_s": change.time_s} for change in flight.changes],
         "commands": [{"time_s": c.time_s, "part": c.part, "state": c.state} for c in flight.commands],
@@ -34,7 +41,10 @@ def document(flight: Flight) -> dict[str, object]:
 def _keyframes(flight: Flight) -> list[dict[str, object]]:
     times, quantities = flight.time_s, flight.quantities
     tanks = [tank.name for tank in flight.aircraft.tanks]
-    users = [*(engine.name for engine in flight.aircraft.engines), *(apu.name for apu in flight.aircraft.apus)]
+    users = [
+        *(engine.name for engine in flight.aircraft.engines),
+        *(apu.name for apu in flight.aircraft.apus),
+    ]
     extras: dict[str, list[tuple[str, list[float]]]] = {}
     for name, column in quantities.items():
         subject, _, attribute = name.partition(".")
@@ -53,8 +63,12 @@ def _keyframes(flight: Flight) -> list[dict[str, object]]:
         frames.append(
             {
                 "time_s": time_s,
-                "tanks": {tank: {attribute: column[k] for attribute, column in extras[tank]} for tank in tanks},
-                "engines": {user: {attribute: column[k] for attribute, column in extras[user]} for user in users},
+                "tanks": {
+                    tank: {attribute: column[k] for attribute, column in extras[tank]} for tank in tanks
+                },
+                "engines": {
+                    user: {attribute: column[k] for attribute, column in extras[user]} for user in users
+                },
                 "parts": {
                     name: {"state": state, **{a: c[k] for a, c in extras.get(name, ())}}
                     for name, state in states.items()

@@ -1,4 +1,5 @@
-"""What conditions see: compiled readers of states and quantities, and which of them can still turn a condition.
+"""What conditions see: compiled readers of states and quantities, and which of them can still turn a
+condition.
 
 A compiled test is a tree of closures over the flight's lists. Nothing is evaluated as code.
 """
@@ -112,7 +113,9 @@ class Facts:
             return lambda t, y, f: sum(y[i] - unusable[i] if y[i] > unusable[i] else 0.0 for i in range(n))
         if attribute == "on_board_kg":
             return lambda t, y, f: sum(y[:n])
-        at = {"burned_kg": plant.burned_at, "uplifted_kg": plant.uplifted_at, "vented_kg": plant.vented_at}[attribute]
+        at = {"burned_kg": plant.burned_at, "uplifted_kg": plant.uplifted_at, "vented_kg": plant.vented_at}[
+            attribute
+        ]
         return lambda t, y, f: y[at]
 
     def _flight(self, attribute: str) -> tuple[Reader, bool]:
@@ -135,16 +138,15 @@ class Facts:
         if subject in plant.vent_index:
             vent = plant.vent_index[subject]
             return lambda t, y, f: f.vent_kg_h[vent]
-        for i, (_, _, transfer) in enumerate(plant.transfers):
-            if transfer.name == subject:
-                return lambda t, y, f, i=i: f.transfer_kg_h[i]  # type: ignore[misc]
-        for i, (_, _, returning) in enumerate(plant.returns):
-            if returning.name == subject:
-                return lambda t, y, f, i=i: f.return_kg_h[i]  # type: ignore[misc]
-        for i, (_, _, _, jet) in enumerate(plant.jets):
-            if jet.name == subject:
-                return lambda t, y, f, i=i: f.jet_kg_h[i]  # type: ignore[misc]
-        raise KeyError(subject)
+        movers = {t.name: (i, "transfer") for i, (_, _, t) in enumerate(plant.transfers)}
+        movers |= {r.name: (i, "return") for i, (_, _, r) in enumerate(plant.returns)}
+        movers |= {j.name: (i, "jet") for i, (_, _, _, j) in enumerate(plant.jets)}
+        at, kind = movers[subject]
+        if kind == "transfer":
+            return lambda t, y, f: f.transfer_kg_h[at]
+        if kind == "return":
+            return lambda t, y, f: f.return_kg_h[at]
+        return lambda t, y, f: f.jet_kg_h[at]
 
     def watch(self, leaf: Compare, baseline: dict[str, float]) -> Watch:
         """A comparison's watch; `baseline` holds what a quantity was when its rule became active."""
@@ -176,7 +178,9 @@ class Facts:
         holds = self._compile(condition.node, {} if baseline is None else baseline, watches, parts)
         return Test(condition, holds, watches, frozenset(parts))
 
-    def _compile(self, node: Node, baseline: dict[str, float], watches: dict[Compare, Watch], parts: set[int]) -> Holds:
+    def _compile(
+        self, node: Node, baseline: dict[str, float], watches: dict[Compare, Watch], parts: set[int]
+    ) -> Holds:
         match node:
             case Is(part, state, negated):
                 states, at = self.states, self.index[part]
@@ -195,20 +199,14 @@ class Facts:
                 every = [self._compile(child, baseline, watches, parts) for child in inner]
 
                 def all_hold(t: float, y: list[float], f: Flows) -> bool:
-                    for one in every:
-                        if not one(t, y, f):
-                            return False
-                    return True
+                    return all(one(t, y, f) for one in every)
 
                 return all_hold
             case Any(inner):
                 some = [self._compile(child, baseline, watches, parts) for child in inner]
 
                 def any_holds(t: float, y: list[float], f: Flows) -> bool:
-                    for one in some:
-                        if one(t, y, f):
-                            return True
-                    return False
+                    return any(one(t, y, f) for one in some)
 
                 return any_holds
 
@@ -244,7 +242,9 @@ class Facts:
         """The comparisons that make a condition true, or false, as it now is."""
         return self._deciding(test, test.condition.node, truth, t, y, f)
 
-    def _deciding(self, test: Test, node: Node, truth: bool, t: float, y: list[float], f: Flows) -> list[Is | Compare]:
+    def _deciding(
+        self, test: Test, node: Node, truth: bool, t: float, y: list[float], f: Flows
+    ) -> list[Is | Compare]:
         match node:
             case Is(part, state, negated):
                 held = (self.states[self.index[part]] == state) != negated

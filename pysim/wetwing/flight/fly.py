@@ -1,7 +1,8 @@
 """`fly(aircraft, script)`: the whole flight as a pure function.
 
-Between two events the state is integrated with controlled error; the end of each step is searched for events, and an event is
-gone to, not stepped past. At each instant at which something happens, everything acts in a fixed order until all is at rest.
+Between two events the state is integrated with controlled error; the end of each step is searched for events,
+and an event is gone to, not stepped past. At each instant at which something happens, everything acts in a
+fixed order until all is at rest.
 """
 
 from math import sqrt
@@ -14,9 +15,10 @@ from wetwing.flight.facts import Watch
 from wetwing.flight.happenings import Happenings
 from wetwing.flight.keyframes import Keyframes
 from wetwing.flight.path import Segment
-from wetwing.flight.plant import Configuration, Flows, Plant
+from wetwing.flight.plant import Flows, Plant
 from wetwing.flight.record import Ended, Flight
 from wetwing.flight.script import Script
+from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import MOST_CHANGES_AT_ONCE, World, new_world
 from wetwing.physics.steps import between, step
 
@@ -26,7 +28,8 @@ FIRST_STEP_S = 20.0
 LOCATED_S = 1e-7
 MOST_STEPS = 40_000
 
-# A step may err by this much, and a straight line between its ends by that much: both less than a display shows.
+# A step may err by this much, and a straight line between its ends by that much: both less than a display
+# shows.
 STEP_ERROR_KG = 5e-4
 STEP_ERROR_K = 1e-3
 LINE_ERROR_KG = 0.7
@@ -34,14 +37,16 @@ LINE_ERROR_K = 0.1
 LINE_ERROR_KG_H = 4.0
 LINE_ERROR_OF_FLOW = 0.004
 SMALL_KG = 100.0
-"""Temperature is held to what matters: twice the error at this mass, more in the last few kilograms of a tank."""
+"""Temperature is held to what matters: twice the error at this mass, more in the last few kilograms of a
+tank.
+"""
 
 
 def fly(aircraft: Aircraft, script: Script) -> Flight:
     """Fly a script with an aircraft.
 
-    The same input gives the same flight to the last bit on every machine. Raises Mistake where the aircraft's rules chase each
-    other without rest or the flight has more events than a flight can have.
+    The same input gives the same flight to the last bit on every machine. Raises Mistake where the aircraft's
+    rules chase each other without rest or the flight has more events than a flight can have.
     """
     return _Flying(aircraft, script).flight()
 
@@ -73,8 +78,6 @@ class _Flying:
 
     def _idle_configuration(self) -> Configuration:
         aircraft, plant = self.aircraft, self.plant
-        from wetwing.flight.plant import Active
-
         return plant.configure(
             Active(
                 sources=(False,) * len(plant.sources),
@@ -101,7 +104,11 @@ class _Flying:
         while world.time_s < ends_s and self.ended is None:
             steps += 1
             if steps > MOST_STEPS:
-                raise Mistake(f"{self.script.name} at {clock(world.time_s)}", f"more than {MOST_STEPS} steps", "a flight with fewer events")
+                raise Mistake(
+                    f"{self.script.name} at {clock(world.time_s)}",
+                    f"more than {MOST_STEPS} steps",
+                    "a flight with fewer events",
+                )
             to_s = min(ends_s, self._next_known_s())
             event = self._advance(to_s)
             self.keyframes.add(world.time_s, world.state, world.flows)
@@ -163,18 +170,32 @@ class _Flying:
         world = self.world
         self.happenings.cover()
         configuration = self.plant.configure(self.happenings.active())
-        if configuration is not self.configuration or world.time_s != self.solved_s or self.segment_at != self.solved_segment:
-            self.configuration, self.solved_s, self.solved_segment = configuration, world.time_s, self.segment_at
+        if (
+            configuration is not self.configuration
+            or world.time_s != self.solved_s
+            or self.segment_at != self.solved_segment
+        ):
+            self.configuration, self.solved_s, self.solved_segment = (
+                configuration,
+                world.time_s,
+                self.segment_at,
+            )
             world.flows = self.plant.flows(configuration, self.segment, world.time_s, world.state)
             self.automation.refresh()
 
     def _end_early(self) -> None:
         world = self.world
         airborne = not self.segment.ground and world.time_s > self.segment.start_s
-        if airborne and not any(world.is_in(engine.name, "running", "starting") for engine in self.aircraft.engines):
-            dry = any(world.is_in(engine.name, "stopped for want of fuel") for engine in self.aircraft.engines)
+        if airborne and not any(
+            world.is_in(engine.name, "running", "starting") for engine in self.aircraft.engines
+        ):
+            dry = any(
+                world.is_in(engine.name, "stopped for want of fuel") for engine in self.aircraft.engines
+            )
             name = "fuel-exhausted" if dry else "no-engine"
-            sentence = "No engine gets fuel any more, in the air." if dry else "No engine runs any more, in the air."
+            sentence = (
+                "No engine gets fuel any more, in the air." if dry else "No engine runs any more, in the air."
+            )
             self.ended = Ended(world.time_s, name, sentence)
 
     # -- between instants
@@ -213,8 +234,12 @@ class _Flying:
         world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
         return True
 
-    def _worst(self, error: list[float], first: list[float], middle: list[float], last: list[float], length_s: float) -> float:
-        """The largest of the step's errors over what is allowed: its own, and that of a straight line in its place."""
+    def _worst(
+        self, error: list[float], first: list[float], middle: list[float], last: list[float], length_s: float
+    ) -> float:
+        """The largest of the step's errors over what is allowed: its own, and that of a straight line in its
+        place.
+        """
         n = self.plant.tanks
         worst = 0.0
         sag = length_s / 8.0
@@ -252,7 +277,9 @@ class _Flying:
         flows: Flows,
         end_flows: Flows,
     ) -> float | None:
-        """Share of the step at which the first comparison turns, or None. Each is true at its share as it will be at the end."""
+        """Share of the step at which the first comparison turns, or None. Each is true at its share as it
+        will be at the end.
+        """
         end_s = start_s + length_s
         earliest: float | None = None
         for watch, now in self._watches(start_s, before, flows):
@@ -264,9 +291,14 @@ class _Flying:
         return earliest
 
     def _watches(self, start_s: float, before: list[float], flows: Flows) -> list[tuple[Watch, bool]]:
-        """Every comparison that may turn, with what it is now. It stays so until something happens: that is what an event is."""
+        """Every comparison that may turn, with what it is now. It stays so until something happens: that is
+        what an event is.
+        """
         if self._watched is None:
-            watches = (*self.automation.watches(), *self.happenings.watches(), *self.happenings.flow_watches())
+            watches = (
+                *self.automation.watches(),
+                *self.happenings.watches(),
+            )
             self._watched = [(watch, watch.true(start_s, before, flows)) for watch in watches]
         return self._watched
 
@@ -283,7 +315,8 @@ class _Flying:
         flows: Flows,
         end_flows: Flows,
     ) -> float:
-        # Regula falsi with halving (Illinois): the bracket's upper end always has the turned truth, so acting on it succeeds.
+        # Regula falsi with halving (Illinois): the bracket's upper end always has the turned truth, so acting
+        # on it succeeds.
         low, high = 0.0, 1.0
         low_margin = watch.margin(start_s, before, flows)
         high_margin = watch.margin(start_s + length_s, after, end_flows)
@@ -299,7 +332,11 @@ class _Flying:
                 share = 0.5 * (low + high)
             state = between(share, length_s, before, first, after, last)
             time_s = start_s + share * length_s
-            there = self.plant.flows(self.configuration, self.segment, time_s, state) if watch.needs_flows else flows
+            there = (
+                self.plant.flows(self.configuration, self.segment, time_s, state)
+                if watch.needs_flows
+                else flows
+            )
             margin = watch.margin(time_s, state, there)
             if watch.true(time_s, state, there) is now:
                 low, low_margin = share, margin

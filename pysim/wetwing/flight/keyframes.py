@@ -18,7 +18,11 @@ class Keyframes:
         self.rows: list[list[float]] = []
         aircraft, plant = world.aircraft, world.plant
         tanks = [tank.name for tank in aircraft.tanks]
-        self.names = [f"{tank}.{q}" for q in ("actual_kg", "temperature_c", "gauged_kg", "volume_l", "fill", "rate_kg_h") for tank in tanks]
+        self.names = [
+            f"{tank}.{q}"
+            for q in ("actual_kg", "temperature_c", "gauged_kg", "volume_l", "fill", "rate_kg_h")
+            for tank in tanks
+        ]
         self.names += [f"{engine.name}.used_kg" for engine in aircraft.engines]
         self.names += [f"total.{q}" for q in TOTALS]
         self.names += [f"{source.name}.flow_kg_h" for source in plant.sources]
@@ -58,7 +62,14 @@ class Keyframes:
         row += flows.vent_kg_h
         row += flows.user_kg_h
         here = flows.place
-        row += [here.altitude_m / FOOT_M, here.mach, here.air_k - ZERO_CELSIUS_K, here.skin_c, flows.gross_kg, time_s]
+        row += [
+            here.altitude_m / FOOT_M,
+            here.mach,
+            here.air_k - ZERO_CELSIUS_K,
+            here.skin_c,
+            flows.gross_kg,
+            time_s,
+        ]
         row += [world.facts.values[c.name] for c in self.values]
         if self.rows and self.time_s[-1] == time_s and self.rows[-1] == row:
             return
@@ -71,4 +82,6 @@ class Keyframes:
 
     def columns(self) -> dict[str, list[float]]:
         """Columns by quantity."""
-        return {name: list(column) for name, column in zip(self.names, zip(*self.rows, strict=True), strict=True)}
+        return {
+            name: list(column) for name, column in zip(self.names, zip(*self.rows, strict=True), strict=True)
+        }

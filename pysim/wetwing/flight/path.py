@@ -1,4 +1,6 @@
-"""The way through the air as straight segments: where the aircraft is, and the thrust that its motion asks for."""
+"""The way through the air as straight segments: where the aircraft is, and the thrust that its motion asks
+for.
+"""
 
 from dataclasses import dataclass, replace
 
@@ -51,10 +53,21 @@ def segments(script: Script) -> tuple[Segment, ...]:
     for a, b in zip(script.path, script.path[1:], strict=False):
         length_s = b.time_s - a.time_s
         climb_m_s = (b.altitude_ft - a.altitude_ft) * FOOT_M / length_s
-        whole = Segment(a.time_s, b.time_s, a.altitude_ft * FOOT_M, climb_m_s, a.mach, (b.mach - a.mach) / length_s, b.ground)
+        whole = Segment(
+            a.time_s,
+            b.time_s,
+            a.altitude_ft * FOOT_M,
+            climb_m_s,
+            a.mach,
+            (b.mach - a.mach) / length_s,
+            b.ground,
+        )
         found += _split(whole, b.altitude_ft * FOOT_M)
     return tuple(
-        replace(s, steady=place(s, s.start_s, script.deviation_k)) if s.climb_m_s == 0.0 and s.mach_per_s == 0.0 else s for s in found
+        replace(s, steady=place(s, s.start_s, script.deviation_k))
+        if s.climb_m_s == 0.0 and s.mach_per_s == 0.0
+        else s
+        for s in found
     )
 
 
@@ -64,7 +77,9 @@ def _split(whole: Segment, last_m: float) -> list[Segment]:
         return [whole]
     after_s = (TROPOPAUSE_M - whole.altitude_m) / whole.climb_m_s
     middle_s = whole.start_s + after_s
-    upper = replace(whole, start_s=middle_s, altitude_m=TROPOPAUSE_M, mach=whole.mach + whole.mach_per_s * after_s)
+    upper = replace(
+        whole, start_s=middle_s, altitude_m=TROPOPAUSE_M, mach=whole.mach + whole.mach_per_s * after_s
+    )
     return [replace(whole, end_s=middle_s), upper]
 
 
@@ -80,8 +95,12 @@ def place(segment: Segment, time_s: float, deviation_k: float) -> Place:
     return Place(altitude_m, mach, pressure_ratio(altitude_m), air_k, skin_c)
 
 
-def thrust_n(segment: Segment, here: Place, airframe: Airframe, drag_zero_lift: float, gross_kg: float) -> float:
-    """Thrust of all engines together: drag, climb, acceleration; T = D + m g sin(gamma) + m a. May be negative: idle then."""
+def thrust_n(
+    segment: Segment, here: Place, airframe: Airframe, drag_zero_lift: float, gross_kg: float
+) -> float:
+    """Thrust of all engines together: drag, climb, acceleration; T = D + m g sin(gamma) + m a. May be
+    negative: idle then.
+    """
     mach = here.mach
     sound_m_s = sound_speed_m_s(here.air_k)
     speed_m_s = mach * sound_m_s
@@ -92,11 +111,15 @@ def thrust_n(segment: Segment, here: Place, airframe: Airframe, drag_zero_lift: 
     drag = lift_free_drag_n(pressure_pa, mach, airframe.wing_area_m2, drag_zero_lift)
     if segment.ground:
         return drag + gross_kg * (airframe.rolling_friction * GRAVITY_M_S2 + acceleration)
-    drag += induced_drag_n(pressure_pa, mach, airframe.wing_area_m2, airframe.drag_induced, gross_kg * GRAVITY_M_S2)
+    drag += induced_drag_n(
+        pressure_pa, mach, airframe.wing_area_m2, airframe.drag_induced, gross_kg * GRAVITY_M_S2
+    )
     return drag + gross_kg * (GRAVITY_M_S2 * segment.climb_m_s / speed_m_s + acceleration)
 
 
 def engine_flow_kg_h(here: Place, airframe: Airframe, thrust_each_n: float) -> float:
     """Fuel flow of one engine for a thrust, at most its rated one; without the idle floor."""
     wanted = min(thrust_each_n, airframe.engine_thrust_n)
-    return wanted * specific_flow_kg_h_n(airframe.specific_flow_kg_h_n, airframe.specific_flow_mach_slope, here.mach, here.air_k)
+    return wanted * specific_flow_kg_h_n(
+        airframe.specific_flow_kg_h_n, airframe.specific_flow_mach_slope, here.mach, here.air_k
+    )

@@ -27,9 +27,13 @@ def quantity_words(quantity: str, aircraft: Aircraft) -> str:
     """A quantity as subject and verb: `Main left gauge reads`."""
     subject, _, attribute = quantity.partition(".")
     if subject == "total":
-        return {"gauged_kg": "The gauges read in total", "on_board_kg": "Fuel on board is"}.get(attribute, f"Total {words(attribute)} is")
+        return {"gauged_kg": "The gauges read in total", "on_board_kg": "Fuel on board is"}.get(
+            attribute, f"Total {words(attribute)} is"
+        )
     if subject == "flight":
-        return {"altitude_ft": "Altitude is", "gross_kg": "Gross weight is", "time_s": "Time is"}.get(attribute, f"{words(attribute)} is")
+        return {"altitude_ft": "Altitude is", "gross_kg": "Gross weight is", "time_s": "Time is"}.get(
+            attribute, f"{words(attribute)} is"
+        )
     part = aircraft.parts[subject]
     if attribute.startswith("value_"):
         return f"{part.label} is"
@@ -54,7 +58,9 @@ def words(name: str) -> str:
 
 
 def leaf_words(leaf: Is | Compare, truth: bool, aircraft: Aircraft, state: str, right: float) -> str:
-    """A comparison that decided something, as a clause. `state` is the part's actual state, `right` the threshold's value."""
+    """A comparison that decided something, as a clause. `state` is the part's actual state, `right` the
+    threshold's value.
+    """
     if isinstance(leaf, Is):
         if leaf.part == PHASE:
             return f"the phase is {state}"
@@ -82,7 +88,13 @@ def inner(label: str) -> str:
 
 def rule_words(label: str, active: bool, has_been: bool) -> str:
     """A rule's state as a clause."""
-    return f"{inner(label)} is active" if active else f"{inner(label)} has ended" if has_been else f"{inner(label)} is not active"
+    return (
+        f"{inner(label)} is active"
+        if active
+        else f"{inner(label)} has ended"
+        if has_been
+        else f"{inner(label)} is not active"
+    )
 
 
 def clauses(parts: list[str]) -> str:

@@ -1,7 +1,8 @@
 """The continuous side of a flight: what flows, given where everything stands.
 
-A `Configuration` is the network that one set of open valves and running pumps makes. `Plant.slopes` gives the rate of every
-kilogram and kelvin in it; `Plant.flows` gives the same with every pressure and flow that a keyframe shows.
+A `Configuration` is the network that one set of open valves and running pumps makes. `Plant.slopes` gives the
+rate of every kilogram and kelvin in it; `Plant.flows` gives the same with every pressure and flow that a
+keyframe shows.
 """
 
 from dataclasses import dataclass
@@ -9,52 +10,25 @@ from dataclasses import dataclass
 from wetwing.aircraft.model import Aircraft, Engine, Return
 from wetwing.flight.path import Place, Segment, engine_flow_kg_h, place, segments, thrust_n
 from wetwing.flight.script import Script
+from wetwing.flight.wiring import Active, Configuration, Wiring
 from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K, density_kg_m3
 from wetwing.physics.heat import time_constant_s, warming_k_s
-from wetwing.physics.network import OUTSIDE, Branch, Network
 from wetwing.physics.tank import gravity_flow_kg_s, level_m
 from wetwing.physics.thrust import idle_flow_kg_h
 
 PER_HOUR = 1.0 / 3600.0
 FLOWING_T_H = 1e-9
 DRY_SHARE = 0.06
-"""Of its shut-off pressure, what a pump that draws air still shows: a mixture of air and fuel has hardly any weight to throw."""
-
-
-@dataclass(frozen=True, slots=True)
-class Component:
-    """Nodes that hang together, and their network. Branch i is `sources[i]` or, after those, `lines[i]`.
-
-    `only_tank` is the one tank that feeds a single node, or -1: then its outflow is the demand, whatever its pumps share.
-    """
-
-    nodes: tuple[int, ...]
-    network: Network
-    only_tank: int
-    sources: tuple[int, ...]
-    lines: tuple[int, ...]
-    line_tanks: tuple[int, ...]
-    users: tuple[tuple[int, int], ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Configuration:
-    """One arrangement of the network and of everything else that is on or off between two events."""
-
-    components: tuple[Component, ...]
-    quiet: tuple[tuple[int, int], ...]
-    running: tuple[int, ...]
-    starting: tuple[int, ...]
-    returning: tuple[int, ...]
-    transferring: tuple[int, ...]
-    jetting: tuple[int, ...]
-    spilling: tuple[bool, ...]
-    drag_zero_lift: float
+"""Of its shut-off pressure, what a pump that draws air still shows: a mixture of air and fuel has hardly any
+weight to throw.
+"""
 
 
 @dataclass(slots=True)
 class Flows:
-    """Everything that flows at one time. Sources are pumps, then bypasses, then supplies; lines valves, then check valves."""
+    """Everything that flows at one time. Sources are pumps, then bypasses, then supplies; lines valves, then
+    check valves.
+    """
 
     place: Place
     gross_kg: float
@@ -71,24 +45,11 @@ class Flows:
     slopes: list[float]
 
 
-@dataclass(frozen=True, slots=True)
-class Active:
-    """What the discrete side says is on: the input from which a configuration is made (and its key)."""
-
-    sources: tuple[bool, ...]
-    valves: tuple[str, ...]
-    users: tuple[str, ...]
-    returns: tuple[bool, ...]
-    transfers: tuple[bool, ...]
-    jets: tuple[bool, ...]
-    spilling: tuple[bool, ...]
-    extra_drag: tuple[bool, ...]
-
-
 class Plant:
     """Tables of one aircraft and script, and the slopes of its state.
 
-    The state is one list: masses (kg) and temperatures (°C) of the tanks, used (kg) by engine, then burned, uplifted, vented (kg).
+    The state is one list: masses (kg) and temperatures (°C) of the tanks, used (kg) by engine, then burned,
+    uplifted, vented (kg).
     """
 
     def __init__(self, aircraft: Aircraft, script: Script) -> None:
@@ -113,11 +74,19 @@ class Plant:
         self.user_nodes = [self.node_index[user.node] for user in self.users]
         self.overflow_order = self._overflow_order()
         self.returns = [(self.user_index[r.engine], self.tank_index[r.to_tank], r) for r in aircraft.returns]
-        self.transfers = [(self.tank_index[t.from_tank], self.tank_index[t.to_tank], t) for t in aircraft.transfers]
+        self.transfers = [
+            (self.tank_index[t.from_tank], self.tank_index[t.to_tank], t) for t in aircraft.transfers
+        ]
         self.jets = [
-            (self.tank_index[j.from_tank], self.tank_index[j.to_tank], self.node_index[self.sources[self.source_index[j.motive]].node], j)
+            (
+                self.tank_index[j.from_tank],
+                self.tank_index[j.to_tank],
+                self.node_index[self.sources[self.source_index[j.motive]].node],
+                j,
+            )
             for j in aircraft.jet_pumps
         ]
+        self.wiring = Wiring(aircraft, self.sources, self.users, self.node_index, self.tank_index)
         self.known: dict[Active, Configuration] = {}
 
     def _overflow_order(self) -> tuple[tuple[int, int, float], ...]:
@@ -128,7 +97,9 @@ class Plant:
         while left:
             for i in left:
                 overflow = aircraft.tanks[i].overflow
-                feeders = [j for j in left if j != i and aircraft.tanks[j].overflow.to == aircraft.tanks[i].name]
+                feeders = [
+                    j for j in left if j != i and aircraft.tanks[j].overflow.to == aircraft.tanks[i].name
+                ]
                 if not feeders:
                     to = self.tank_index.get(overflow.to, -1 - self.vent_index.get(overflow.to, 0))
                     order.append((i, to, overflow.at_l))
@@ -146,119 +117,25 @@ class Plant:
         """The configuration of what is on; made once for each arrangement that a flight meets."""
         known = self.known.get(active)
         if known is None:
-            known = self.known[active] = self._configure(active)
+            known = self.known[active] = self.wiring.configure(active)
         return known
 
-    def _configure(self, active: Active) -> Configuration:
-        # A node that has neither source nor user and hangs on one line carries no flow: leaving it out keeps networks small.
-        lines: dict[int, tuple[int, int, Branch]] = {}
-        outlets: dict[int, tuple[int, int, Branch]] = {}
-        for i, line in enumerate(self.lines):
-            if i < len(self.aircraft.valves):
-                valve = self.aircraft.valves[i]
-                if not valve.ends or active.valves[i] == "shut":
-                    continue
-                # A valve on its way passes through half its area: four times the pressure for the same flow.
-                part = 4.0 if active.valves[i] == "moving" else 1.0
-                tail, linear, square = self.node_index[valve.ends[0]], valve.linear_bar_h_t * part, valve.square_bar_h2_t2 * part
-                if valve.ends[1] in self.tank_index:
-                    # Tank end: the refuelling valve has its own check valve, so a tank never feeds the gallery.
-                    outlets[i] = (tail, self.tank_index[valve.ends[1]], Branch(tail, OUTSIDE, 0.0, linear, square, True))
-                else:
-                    tip = self.node_index[valve.ends[1]]
-                    lines[i] = (tail, tip, Branch(tail, tip, 0.0, linear, square, False))
-            else:
-                check = self.aircraft.check_valves[i - len(self.aircraft.valves)]
-                tail, tip = self.node_index[check.from_node], self.node_index[check.to_node]
-                lines[i] = (tail, tip, Branch(tail, tip, 0.0, check.linear_bar_h_t, check.square_bar_h2_t2, True))
-        busy = {self.node_index[s.node] for i, s in enumerate(self.sources) if active.sources[i]}
-        busy |= {self.user_nodes[i] for i, state in enumerate(active.users) if state in ("starting", "running")}
-        busy |= {tail for tail, _, _ in outlets.values()}
-        quiet: list[tuple[int, int]] = []
-        pruned = True
-        while pruned:
-            pruned = False
-            for node in range(len(self.aircraft.nodes)):
-                touching = [i for i, (tail, tip, _) in lines.items() if node in (tail, tip)]
-                if node in busy or len(touching) != 1:
-                    continue
-                tail, tip, branch = lines.pop(touching[0])
-                # What hangs behind a line at rest has the pressure of the point before it, where the line can pass it on.
-                quiet.append((node, tail if tip == node else (tip if not branch.one_way else -1)))
-                pruned = True
-        pieces = self._pieces(lines)
-        components = []
-        for nodes in pieces:
-            component = self._component(nodes, lines, outlets, active)
-            if component:
-                components.append(component)
-        drag = self.aircraft.airframe.drag_zero_lift
-        for on, (_, adds) in zip(active.extra_drag, self.aircraft.airframe.extra_drag, strict=True):
-            drag += adds if on else 0.0
-        users = active.users
-        return Configuration(
-            components=tuple(components),
-            quiet=tuple(reversed(quiet)),
-            running=tuple(i for i, state in enumerate(users) if state == "running"),
-            starting=tuple(i for i, state in enumerate(users) if state == "starting"),
-            returning=tuple(i for i, on in enumerate(active.returns) if on),
-            transferring=tuple(i for i, on in enumerate(active.transfers) if on),
-            jetting=tuple(i for i, on in enumerate(active.jets) if on),
-            spilling=active.spilling,
-            drag_zero_lift=drag,
-        )
-
-    def _pieces(self, lines: dict[int, tuple[int, int, Branch]]) -> list[tuple[int, ...]]:
-        group = list(range(len(self.aircraft.nodes)))
-        for tail, tip, _ in lines.values():
-            low, high = sorted((group[tail], group[tip]))
-            group = [low if g == high else g for g in group]
-        return [tuple(n for n, g in enumerate(group) if g == piece) for piece in sorted(set(group))]
-
-    def _component(
-        self,
-        nodes: tuple[int, ...],
-        lines: dict[int, tuple[int, int, Branch]],
-        outlets: dict[int, tuple[int, int, Branch]],
-        active: Active,
-    ) -> Component | None:
-        at = {node: k for k, node in enumerate(nodes)}
-        sources, branches = [], []
-        for i, source in enumerate(self.sources):
-            node = self.node_index[source.node]
-            if active.sources[i] and node in at:
-                sources.append(i)
-                branches.append(
-                    Branch(OUTSIDE, at[node], source.shut_off_bar, source.linear_bar_h_t, source.square_bar_h2_t2, True)
-                )
-        used, tanks = [], []
-        for i, (tail, tip, branch) in {**lines, **outlets}.items():
-            if tail in at:
-                used.append(i)
-                inside = branch.tip != OUTSIDE
-                tanks.append(-1 if inside else tip)
-                branches.append(
-                    Branch(at[tail], at[tip] if inside else OUTSIDE, 0.0, branch.linear_bar_h_t, branch.square_bar_h2_t2, branch.one_way)
-                )
-        users = tuple(
-            (i, at[node])
-            for i, node in enumerate(self.user_nodes)
-            if node in at and active.users[i] in ("starting", "running")
-        )
-        if not branches and not users:
-            return None
-        feeding = {self.source_tanks[i] for i in sources}
-        only = feeding.pop() if len(feeding) == 1 and len(nodes) == 1 and not used else -1
-        return Component(nodes, Network(len(nodes), tuple(branches)), only, tuple(sources), tuple(used), tuple(tanks), users)
-
-    def slopes(self, configuration: Configuration, segment: Segment, time_s: float, state: list[float]) -> list[float]:
+    def slopes(
+        self, configuration: Configuration, segment: Segment, time_s: float, state: list[float]
+    ) -> list[float]:
         """Rate of every component of the state, per second."""
         return self.flows(configuration, segment, time_s, state, whole=False).slopes
 
     def flows(
-        self, configuration: Configuration, segment: Segment, time_s: float, state: list[float], *, whole: bool = True
+        self,
+        configuration: Configuration,
+        segment: Segment,
+        time_s: float,
+        state: list[float],
+        *,
+        whole: bool = True,
     ) -> Flows:
-        """Everything that flows at a time and state; unless `whole`, without how the pumps of one tank share."""
+        """Everything that flows at a time and state; unless `whole`, without how one tank's pumps share."""
         n = self.tanks
         here = place(segment, time_s, self.script.deviation_k)
         gross_kg = self.script.zero_fuel_kg + sum(state[:n])
@@ -269,7 +146,7 @@ class Plant:
         returning = [0.0] * len(self.returns)
         drawn = list(users)
         for i in configuration.returning:
-            engine, tank, line = self.returns[i]
+            engine, _, line = self.returns[i]
             if users[engine] > 0.0:
                 returning[i] = line.flow_kg_h
                 drawn[engine] += line.flow_kg_h
@@ -291,10 +168,24 @@ class Plant:
         slopes += [flow * PER_HOUR for flow in users[:engines]]
         slopes += [burn, uplift, sum(vented) * PER_HOUR]
         return Flows(
-            here, gross_kg, node_bar, node_fed, sources, lines, users, transferred, returning, jets, spilled, vented, slopes
+            here,
+            gross_kg,
+            node_bar,
+            node_fed,
+            sources,
+            lines,
+            users,
+            transferred,
+            returning,
+            jets,
+            spilled,
+            vented,
+            slopes,
         )
 
-    def _user_flows(self, configuration: Configuration, segment: Segment, here: Place, gross_kg: float) -> list[float]:
+    def _user_flows(
+        self, configuration: Configuration, segment: Segment, here: Place, gross_kg: float
+    ) -> list[float]:
         flows = [0.0] * len(self.users)
         for i in configuration.starting:
             flows[i] = self.users[i].start_flow_kg_h
@@ -304,7 +195,9 @@ class Plant:
             airframe = self.aircraft.airframe
             needed = 0.0
             if not parked:
-                needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg) / len(engines)
+                needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg) / len(
+                    engines
+                )
             wanted = engine_flow_kg_h(here, airframe, needed) if needed > 0.0 else 0.0
             for i in engines:
                 flows[i] = max(wanted, idle_flow_kg_h(self.users[i].idle_flow_kg_h, here.pressure_ratio))
@@ -346,12 +239,16 @@ class Plant:
                 node_fed[node] = node_fed[before]
         return node_bar, node_fed, sources, lines
 
-    def _enter(self, inflow: list[float], warmth: list[float], entry: tuple[int, int, Return], flow_kg_s: float) -> None:
+    def _enter(
+        self, inflow: list[float], warmth: list[float], entry: tuple[int, int, Return], flow_kg_s: float
+    ) -> None:
         _, tank, line = entry
         inflow[tank] += flow_kg_s
         warmth[tank] += flow_kg_s * line.temperature_c
 
-    def _uplift(self, configuration: Configuration, lines: list[float], inflow: list[float], warmth: list[float]) -> float:
+    def _uplift(
+        self, configuration: Configuration, lines: list[float], inflow: list[float], warmth: list[float]
+    ) -> float:
         uplift = 0.0
         for component in configuration.components:
             for line, tank in zip(component.lines, component.line_tanks, strict=True):
@@ -377,7 +274,12 @@ class Plant:
         return 1000.0 * state[tank] / density_kg_m3(self.script.density_15c_kg_m3, state[self.tanks + tank])
 
     def _transfer(
-        self, configuration: Configuration, state: list[float], inflow: list[float], warmth: list[float], outflow: list[float]
+        self,
+        configuration: Configuration,
+        state: list[float],
+        inflow: list[float],
+        warmth: list[float],
+        outflow: list[float],
     ) -> list[float]:
         flows = [0.0] * len(self.transfers)
         for i in configuration.transferring:
@@ -402,7 +304,8 @@ class Plant:
         flows = [0.0] * len(self.jets)
         for i in configuration.jetting:
             a, b, node, part = self.jets[i]
-            # Motive flow is taken in proportion to the pressure that drives it, and goes back to the motive pump's own tank.
+            # Motive flow is taken in proportion to the pressure that drives it, and goes back to the motive
+            # pump's own tank.
             pressure = node_bar[node]
             if pressure <= 0.0:
                 continue
@@ -432,12 +335,15 @@ class Plant:
         for i, to, at_l in self.overflow_order:
             tank = tanks[i]
             held, temperature = state[i], state[n + i]
-            fill = 1000.0 * held / (density_15c + DENSITY_SLOPE_KG_M3_K * (temperature - 15.0)) / tank.capacity_l
+            fill = (
+                1000.0 * held / (density_15c + DENSITY_SLOPE_KG_M3_K * (temperature - 15.0)) / tank.capacity_l
+            )
             tau = time_constant_s(tank.heat_full_h, tank.heat_low_h, fill if fill > 0.0 else 0.0)
             warming[i] = warming_k_s(temperature, here.skin_c, tau, held, warmth[i], inflow[i])
             rate = inflow[i] - outflow[i]
             if configuration.spilling[i]:
-                # Held at the spill's volume: what comes in beyond it, and what warming makes too large, goes over.
+                # Held at the spill's volume: what comes in beyond it, and what warming makes too large, goes
+                # over.
                 kept = at_l * 1e-3 * DENSITY_SLOPE_KG_M3_K * warming[i]
                 flow = rate - kept
                 spilled[i] = flow * 3600.0

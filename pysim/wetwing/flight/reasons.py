@@ -17,9 +17,11 @@ class Step:
 
 
 def because(flight: Flight, time_s: float, part: str) -> tuple[Step, ...]:
-    """Why a part is as it is at a time: its last change, then what made that, back to people, physics or the start.
+    """Why a part is as it is at a time: its last change, then what made that, back to people, physics or the
+    start.
 
-    Empty where the part has not changed. Each change stands once, below the first that it explains. Raises KeyError.
+    Empty where the part has not changed. Each change stands once, below the first that it explains. Raises
+    KeyError.
     """
     first = flight.last_change(part, time_s)
     if first is None:

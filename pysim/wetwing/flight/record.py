@@ -1,4 +1,6 @@
-"""A flight as it is kept: keyframes as columns, changes with their reasons, and what any time in between shows."""
+"""A flight as it is kept: keyframes as columns, changes with their reasons, and what any time in between
+shows.
+"""
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
@@ -83,7 +85,9 @@ class Moment:
 
 @dataclass(slots=True)
 class Flight:
-    """A whole flight. `quantities` are columns parallel to `time_s`; two equal times are a jump, before and after."""
+    """A whole flight. `quantities` are columns parallel to `time_s`; two equal times are a jump, before and
+    after.
+    """
 
     aircraft: Aircraft
     script: Script

@@ -1,6 +1,7 @@
 """A flight's script: the loading, the air, the way, the phases and what people do, read from a TOML file.
 
-A script is input alone: `fly(aircraft, script)` does the rest. An edit is one more action, and makes a new script.
+A script is input alone: `fly(aircraft, script)` does the rest. An edit is one more action, and makes a new
+script.
 """
 
 from dataclasses import dataclass, replace
@@ -100,7 +101,9 @@ class Script:
 def scripts() -> tuple[str, ...]:
     """Names of the scripts that ship with the simulation."""
     folder = files("wetwing.flight") / "scripts"
-    return tuple(sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml")))
+    return tuple(
+        sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml"))
+    )
 
 
 def script_text(source: str) -> tuple[str, str]:
@@ -160,7 +163,9 @@ def parse_script(text: str, file: str, aircraft: Aircraft) -> Script:
 
 
 def with_edits(script: Script, edits: tuple[Edit, ...], aircraft: Aircraft) -> Script:
-    """The same script with a reader's edits, each checked. Edits come after the script's own actions of the same time."""
+    """The same script with a reader's edits, each checked. Edits come after the script's own actions of the
+    same time.
+    """
     if len(edits) > MOST_EDITS:
         raise Mistake("edits", f"{len(edits)} edits", f"at most {MOST_EDITS}")
     actions = list(script.actions)
@@ -176,7 +181,9 @@ def with_edits(script: Script, edits: tuple[Edit, ...], aircraft: Aircraft) -> S
 def settable(aircraft: Aircraft) -> dict[str, Part]:
     """Parts that a person can set."""
     return {
-        name: part for name, part in aircraft.parts.items() if part.settings or (isinstance(part, Control) and part.quantity is not None)
+        name: part
+        for name, part in aircraft.parts.items()
+        if part.settings or (isinstance(part, Control) and part.quantity is not None)
     }
 
 
@@ -212,7 +219,12 @@ def _density(fuel: Table, aircraft: Aircraft) -> float:
         for unit, factor in slips.items():
             if 700 <= found * factor <= 900:
                 place = fuel.at("density_15c_kg_m3")
-                raise Mistake(place, f"{found:g} looks like {unit}", f"{least:g} to {most:g} kg/m³", f"{found * factor:.0f} kg/m³")
+                raise Mistake(
+                    place,
+                    f"{found:g} looks like {unit}",
+                    f"{least:g} to {most:g} kg/m³",
+                    f"{found * factor:.0f} kg/m³",
+                )
     return fuel.number("density_15c_kg_m3", least, most, "kg/m³")
 
 
@@ -221,7 +233,11 @@ def _tanks(initial: Table, aircraft: Aircraft) -> dict[str, InitialTank]:
     tanks: dict[str, InitialTank] = {}
     for tank in aircraft.tanks:
         if not table.has(tank.name):
-            raise Mistake(table.at(tank.name), "missing", "what the tank holds at the start, such as { actual_kg = 100, temperature_c = 5 }")
+            raise Mistake(
+                table.at(tank.name),
+                "missing",
+                "what the tank holds at the start, such as { actual_kg = 100, temperature_c = 5 }",
+            )
         inner = table.table(tank.name)
         tanks[tank.name] = InitialTank(
             inner.number("actual_kg", 0, 1e6, "kg"),
@@ -240,7 +256,12 @@ def _check_volumes(script: Script, aircraft: Aircraft, file: str) -> None:
         most = mass_kg(tank.overflow.at_l, script.density_15c_kg_m3, held.temperature_c)
         if held.actual_kg > most:
             place = f"{file}: initial.tanks.{tank.name}.actual_kg"
-            raise Mistake(place, f"{held.actual_kg:g} kg", f"at most {most:.0f} kg at {held.temperature_c:g} °C", f"{int(most)} kg")
+            raise Mistake(
+                place,
+                f"{held.actual_kg:g} kg",
+                f"at most {most:.0f} kg at {held.temperature_c:g} °C",
+                f"{int(most)} kg",
+            )
 
 
 def _used(initial: Table, aircraft: Aircraft) -> dict[str, float]:
@@ -294,7 +315,11 @@ def _phases(top: Table, ends_s: float) -> tuple[Phase, ...]:
         if name in [phase.name for phase in phases]:
             raise Mistake(table.at("name"), f"'{name}' is used twice", "a name of its own for every phase")
         if phases and start_s <= phases[-1].start_s:
-            raise Mistake(table.at("at"), clock(start_s), f"later than {clock(phases[-1].start_s)}, when {phases[-1].name} begins")
+            raise Mistake(
+                table.at("at"),
+                clock(start_s),
+                f"later than {clock(phases[-1].start_s)}, when {phases[-1].name} begins",
+            )
         if start_s >= ends_s:
             raise Mistake(table.at("at"), clock(start_s), f"before the flight ends at {clock(ends_s)}")
         phases.append(Phase(name, label, start_s))
@@ -315,12 +340,20 @@ def _path(top: Table, aircraft: Aircraft, ends_s: float) -> tuple[PathPoint, ...
         )
         table.finish()
         if points and point.time_s <= points[-1].time_s:
-            raise Mistake(table.at("at"), clock(point.time_s), f"later than {clock(points[-1].time_s)}, the point before")
+            raise Mistake(
+                table.at("at"),
+                clock(point.time_s),
+                f"later than {clock(points[-1].time_s)}, the point before",
+            )
         if not point.ground and point.mach < 0.1:
-            raise Mistake(table.at("mach"), f"{point.mach:g} in the air", "0.1 or more, or ground = true", "0.1")
+            raise Mistake(
+                table.at("mach"), f"{point.mach:g} in the air", "0.1 or more, or ground = true", "0.1"
+            )
         points.append(point)
     if len(points) < 2 or points[0].time_s != 0 or points[-1].time_s < ends_s:
-        raise Mistake(f"{top.place}: path", "does not cover the flight", f"points from 0:00:00 to {clock(ends_s)}")
+        raise Mistake(
+            f"{top.place}: path", "does not cover the flight", f"points from 0:00:00 to {clock(ends_s)}"
+        )
     return tuple(points)
 
 
@@ -361,6 +394,21 @@ def _setting_text(value: object) -> str:
 
 
 __all__ = [
-    "FORMAT", "PHASE", "Action", "Edit", "InitialTank", "PathPoint", "Phase", "Script", "Setting", "check_setting", "parse_script",
-    "read_script", "script_aircraft", "script_text", "scripts", "settable", "with_edits",
-]  # fmt: skip
+    "FORMAT",
+    "PHASE",
+    "Action",
+    "Edit",
+    "InitialTank",
+    "PathPoint",
+    "Phase",
+    "Script",
+    "Setting",
+    "check_setting",
+    "parse_script",
+    "read_script",
+    "script_aircraft",
+    "script_text",
+    "scripts",
+    "settable",
+    "with_edits",
+]

@@ -51,12 +51,14 @@ class World:
         self.turns.clear()
 
     def forget(self) -> None:
-        """Take everything as it stands for the start: what has been recorded so far was only coming to rest."""
+        """Take everything as it stands for the start: what was recorded so far was only coming to rest."""
         self.changes.clear()
         self.last = [-1] * len(self.states)
 
     def change(self, part: str, after: str, reason: Reason) -> None:
-        """Put a part into a state and record it; nothing happens where it already is in it. Raises Mistake if it turns for ever."""
+        """Put a part into a state and record it; nothing happens where it already is in it. Raises Mistake if
+        it turns for ever.
+        """
         i = self.index[part]
         before = self.states[i]
         if before == after:
@@ -77,7 +79,9 @@ class World:
             self.changes.append(Change(self.time_s, part, before, after, reason))
 
     def explain(self, test: Test, truth: bool, kind: str, name: str, lead: str = "") -> Reason:
-        """The reason that a condition now is true, or false: its deciding comparisons as facts, words and causes."""
+        """The reason that a condition now is true, or false: its deciding comparisons as facts, words and
+        causes.
+        """
         leaves = self.facts.deciding(test, truth, self.time_s, self.state, self.flows)
         facts: list[Fact] = []
         said: list[tuple[int, str]] = []
@@ -99,7 +103,11 @@ class World:
                 facts += found[0]
                 causes += found[2]
                 said.append((max(found[2], default=-1), leaf_words(leaf, truth, self.aircraft, "", found[1])))
-        rules = {fact.name for fact in facts if fact.state and self.aircraft.parts[fact.name].kind == "rule"} if facts else set()
+        rules = (
+            {fact.name for fact in facts if fact.state and self.aircraft.parts[fact.name].kind == "rule"}
+            if facts
+            else set()
+        )
         newest_first = sorted(set(causes), reverse=True)
         # The rule that turned last is the one that decided; the others were already so.
         decided = next((self.changes[c].part for c in newest_first if self.changes[c].part in rules), None)
@@ -108,7 +116,9 @@ class World:
         said.sort(key=lambda pair: -pair[0])
         shown = [text for newest, text in said if newest == said[0][0]] or [text for _, text in said]
         sentence = f"{lead}{clauses(shown[:3])}."
-        return Reason(kind, name, sentence[:1].upper() + sentence[1:], tuple(facts[:8]), tuple(newest_first[:4]))
+        return Reason(
+            kind, name, sentence[:1].upper() + sentence[1:], tuple(facts[:8]), tuple(newest_first[:4])
+        )
 
     def _compared(self, leaf: Compare) -> tuple[list[Fact], float, list[int]]:
         reader, _ = self.facts.reader(leaf.left)
@@ -141,7 +151,9 @@ class World:
         return []
 
     def tank_causes(self, tank: int) -> list[int]:
-        """Latest changes of what fills a tank, or of what empties it, by the way its mass is going; newest first, three at most."""
+        """Latest changes of what fills a tank, or of what empties it, by the way its mass is going; newest
+        first, three at most.
+        """
         filling, emptying = self.feeders[tank]
         rising = self.flows.slopes[tank] > 0.0
         movers = filling if rising else emptying
@@ -176,7 +188,9 @@ def new_world(aircraft: Aircraft, script: Script, plant: Plant) -> World:
     for control in aircraft.controls:
         if control.quantity:
             facts.values[control.name] = float(settings[control.name].split(" ")[0])
-    world = World(aircraft, script, plant, index, states, facts, settings, state=start, last=[-1] * len(names))
+    world = World(
+        aircraft, script, plant, index, states, facts, settings, state=start, last=[-1] * len(names)
+    )
     world.feeders = [_feeders(world, i) for i in range(plant.tanks)]
     return world
 

@@ -1,4 +1,6 @@
-"""The standard atmosphere (ISO 2533) with a temperature deviation, and the temperatures that a moving skin feels."""
+"""The standard atmosphere (ISO 2533) with a temperature deviation, and the temperatures that a moving skin
+feels.
+"""
 
 from math import sqrt
 
@@ -21,15 +23,21 @@ _TROPOPAUSE_RATIO = power(TROPOPAUSE_K / SEA_LEVEL_K, _PRESSURE_EXPONENT)
 
 
 def standard_temperature_k(altitude_m: float) -> float:
-    """T = 288.15 - 0.0065 h up to 11 km, then 216.65 K; to 20 km. Worked figure: 218.81 K at 10,668 m (FL350)."""
+    """T = 288.15 - 0.0065 h up to 11 km, then 216.65 K; to 20 km. Worked figure: 218.81 K at 10,668 m
+    (FL350).
+    """
     return SEA_LEVEL_K - LAPSE_K_M * altitude_m if altitude_m < TROPOPAUSE_M else TROPOPAUSE_K
 
 
 def pressure_ratio(altitude_m: float) -> float:
-    """Static pressure over 101,325 Pa by pressure altitude; to 20 km. Worked figure: 0.2353 at 10,668 m (23.84 kPa)."""
+    """Static pressure over 101,325 Pa by pressure altitude; to 20 km. Worked figure: 0.2353 at 10,668 m
+    (23.84 kPa).
+    """
     if altitude_m < TROPOPAUSE_M:
         return power(1.0 - LAPSE_K_M * altitude_m / SEA_LEVEL_K, _PRESSURE_EXPONENT)
-    return _TROPOPAUSE_RATIO * exp(-GRAVITY_M_S2 * (altitude_m - TROPOPAUSE_M) / (GAS_CONSTANT_J_KG_K * TROPOPAUSE_K))
+    return _TROPOPAUSE_RATIO * exp(
+        -GRAVITY_M_S2 * (altitude_m - TROPOPAUSE_M) / (GAS_CONSTANT_J_KG_K * TROPOPAUSE_K)
+    )
 
 
 def sound_speed_m_s(temperature_k: float) -> float:

@@ -1,23 +1,23 @@
 """Exponential, logarithm and power from the four operations alone.
 
-The C library's versions differ in their last bits between machines and between CPython and the browser. IEEE 754 fixes
-only + - * / and the square root, so a flight that must be the same everywhere is computed from those.
+The C library's versions differ in their last bits between machines and between CPython and the browser. IEEE
+754 fixes only + - * / and the square root, so a flight that must be the same everywhere is computed from
+those.
 """
 
-from math import floor, frexp, ldexp
+from math import factorial, floor, frexp, ldexp
 
 _LN2_HIGH = 0.693147180369123816490
 _LN2_LOW = 1.90821492927058770002e-10
 _LN2 = _LN2_HIGH + _LN2_LOW
 _SQRT_HALF = 0.7071067811865476
-_RECIPROCAL_FACTORIALS = (
-    1 / 6227020800, 1 / 479001600, 1 / 39916800, 1 / 3628800, 1 / 362880, 1 / 40320, 1 / 5040, 1 / 720, 1 / 120, 1 / 24, 1 / 6, 0.5, 1.0, 1.0,
-)  # fmt: skip
+_RECIPROCAL_FACTORIALS = tuple(1 / factorial(n) for n in range(13, -1, -1))
 _ODD_RECIPROCALS = (1 / 23, 1 / 21, 1 / 19, 1 / 17, 1 / 15, 1 / 13, 1 / 11, 1 / 9, 1 / 7, 1 / 5, 1 / 3, 1.0)
 
 
 def exp(x: float) -> float:
-    """e to the power x, to within a few units in the last place; range -700 to 700. exp(1) = 2.718281828459045.
+    """e to the power x, to within a few units in the last place; range -700 to 700. exp(1) =
+    2.718281828459045.
 
     Source: range reduction by multiples of ln 2, then the Taylor series to the 13th power.
     """

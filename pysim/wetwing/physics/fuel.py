@@ -11,7 +11,8 @@ SPECIFIC_HEAT_SLOPE_J_KG_K2 = 4.10
 def density_kg_m3(density_15c_kg_m3: float, temperature_c: float) -> float:
     """Density: rho = rho15 - 0.74 (T - 15 °C), kg/m³.
 
-    Range: -50 to 60 °C. Source: straight line through public Jet A-1 tables. Worked figure: 804 at 15 °C gives 844.7 at -40 °C.
+    Range: -50 to 60 °C. Source: straight line through public Jet A-1 tables. Worked figure: 804 at 15 °C
+    gives 844.7 at -40 °C.
     """
     return density_15c_kg_m3 + DENSITY_SLOPE_KG_M3_K * (temperature_c - REFERENCE_C)
 
@@ -29,6 +30,7 @@ def mass_kg(volume_l: float, density_15c_kg_m3: float, temperature_c: float) -> 
 def specific_heat_j_kg_k(temperature_c: float) -> float:
     """Specific heat: c = 1895 + 4.10 (T - 15 °C), J/(kg K).
 
-    Range: -50 to 100 °C. Source: straight line through public tables; a second source is 2 to 5 % higher. 1670 at -40 °C.
+    Range: -50 to 100 °C. Source: straight line through public tables; a second source is 2 to 5 % higher.
+    1670 at -40 °C.
     """
     return SPECIFIC_HEAT_15C_J_KG_K + SPECIFIC_HEAT_SLOPE_J_KG_K2 * (temperature_c - REFERENCE_C)

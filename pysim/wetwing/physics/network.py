@@ -1,10 +1,12 @@
 """A pressure network: pumps and lines between points, solved for the pressure of each point.
 
-Every branch obeys one law, `head + p_from - p_to = a Q + k Q |Q|`, with Q in t/h, pressures in bar above ambient, and may let
-fuel pass one way only. A pump is a branch from its tank with `head` its shut-off pressure; a line has no head. Precedence needs
-no script: of two pumps on one point the stronger holds the weaker one's check valve shut.
+Every branch obeys one law, `head + p_from - p_to = a Q + k Q |Q|`, with Q in t/h, pressures in bar above
+ambient, and may let fuel pass one way only. A pump is a branch from its tank with `head` its shut-off
+pressure; a line has no head. Precedence needs no script: of two pumps on one point the stronger holds the
+weaker one's check valve shut.
 
-Source: mass balance at every point; the balance is the minimum of a convex function, so its solution is unique.
+Source: mass balance at every point; the balance is the minimum of a convex function, so its solution is
+unique.
 """
 
 from dataclasses import dataclass
@@ -44,7 +46,9 @@ class Branch:
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """Pressures by point and flows by branch, in the order given. `fed` is false at a point that no source can reach."""
+    """Pressures by point and flows by branch, in the order given. `fed` is false at a point that no source
+    can reach.
+    """
 
     pressures_bar: list[float]
     flows_t_h: list[float]
@@ -54,7 +58,8 @@ class Solution:
 class Network:
     """Points that hang together, numbered from 0, with their branches; ready to be solved for any demand.
 
-    Pressures come from a start that depends on the branches alone, so the same network always gives the same bits.
+    Pressures come from a start that depends on the branches alone, so the same network always gives the same
+    bits.
     """
 
     def __init__(self, points: int, branches: tuple[Branch, ...]) -> None:
@@ -65,7 +70,8 @@ class Network:
         self.sourceless = not heads
         self.one_point = points == 1 and all(branch.one_way and branch.tip != OUTSIDE for branch in branches)
         self.fed = _reached(points, branches)
-        # For one point: the strongest source and the next one's pressure, which decide whether it feeds alone.
+        # For one point: the strongest source and the next one's pressure, which decide whether it feeds
+        # alone.
         ranked = sorted(range(len(branches)), key=lambda i: (-branches[i].head_bar, i))
         self.strongest = ranked[0] if ranked else 0
         self.second = branches[ranked[1]].head_bar if len(ranked) > 1 else -1e9
@@ -73,8 +79,8 @@ class Network:
     def solve(self, demand_t_h: list[float]) -> Solution:
         """Pressures of the points and flows of the branches that meet `demand_t_h` drawn at each point.
 
-        Demand where no source reaches is not met: `fed` is false there. Raises ArithmeticError if no balance is found, which the
-        convexity rules out.
+        Demand where no source reaches is not met: `fed` is false there. Raises ArithmeticError if no balance
+        is found, which the convexity rules out.
         """
         branches = self.branches
         if self.sourceless:
@@ -111,8 +117,11 @@ def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
     return reached
 
 
-def _one_point(branches: tuple[Branch, ...], demand: float, low: float, high: float) -> tuple[float, list[float]]:
-    # Supply falls as pressure rises: at `low` it is more than enough, at `high` too little. Newton inside the bracket.
+def _one_point(
+    branches: tuple[Branch, ...], demand: float, low: float, high: float
+) -> tuple[float, list[float]]:
+    # Supply falls as pressure rises: at `low` it is more than enough, at `high` too little. Newton inside the
+    # bracket.
     flows = [0.0] * len(branches)
     pressure = high
     for _ in range(200):
@@ -142,7 +151,11 @@ def _one_point(branches: tuple[Branch, ...], demand: float, low: float, high: fl
 
 
 def _balance(
-    branches: tuple[Branch, ...], demand: list[float], pressures: list[float], flows: list[float], slopes: list[float]
+    branches: tuple[Branch, ...],
+    demand: list[float],
+    pressures: list[float],
+    flows: list[float],
+    slopes: list[float],
 ) -> tuple[list[float], float]:
     excess = [-drawn for drawn in demand]
     for i, branch in enumerate(branches):
@@ -160,7 +173,9 @@ def _balance(
     return excess, max(abs(value) for value in excess)
 
 
-def _many_points(points: int, branches: tuple[Branch, ...], demand: list[float], top: float) -> tuple[list[float], list[float]]:
+def _many_points(
+    points: int, branches: tuple[Branch, ...], demand: list[float], top: float
+) -> tuple[list[float], list[float]]:
     pressures = [top] * points
     flows = [0.0] * len(branches)
     slopes = [0.0] * len(branches)
@@ -172,7 +187,8 @@ def _many_points(points: int, branches: tuple[Branch, ...], demand: list[float],
         descent = _along(excess, steps)
         longest = max(abs(step) for step in steps)
         share = 1.0 if longest <= _LARGEST_STEP_BAR else _LARGEST_STEP_BAR / longest
-        # The imbalance is the slope of a convex function: a step that overshoots its valley shows by a turned sign.
+        # The imbalance is the slope of a convex function: a step that overshoots its valley shows by a turned
+        # sign.
         for _ in range(60):
             tried = [pressure + share * step for pressure, step in zip(pressures, steps, strict=True)]
             excess, worst = _balance(branches, demand, tried, flows, slopes)
@@ -192,7 +208,9 @@ def _along(excess: list[float], steps: list[float]) -> float:
     return sum(e * s for e, s in zip(excess, steps, strict=True))
 
 
-def _newton_step(points: int, branches: tuple[Branch, ...], excess: list[float], slopes: list[float]) -> list[float]:
+def _newton_step(
+    points: int, branches: tuple[Branch, ...], excess: list[float], slopes: list[float]
+) -> list[float]:
     # The slope matrix of a network is symmetric and diagonally dominant: elimination needs no pivoting.
     matrix = [[0.0] * points for _ in range(points)]
     for i, branch in enumerate(branches):

@@ -1,0 +1,197 @@
+"""From what is open and running to the networks that carry fuel.
+
+A `Configuration` is one arrangement of open valves and driven pumps: the separate networks, and who is on. It
+is made once for each arrangement that a flight meets.
+"""
+
+from dataclasses import dataclass, replace
+
+from wetwing.aircraft.model import Aircraft, Engine, Pump
+from wetwing.physics.network import OUTSIDE, Branch, Network
+
+Line = tuple[int, int, Branch]
+"""Index of the first node, of the second node or the tank, and the branch."""
+
+BURNING = ("starting", "running")
+
+
+@dataclass(frozen=True, slots=True)
+class Component:
+    """Nodes that hang together, and their network. Branch i is `sources[i]` or, after those, `lines[i]`.
+
+    `only_tank` is the one tank that feeds a single node, or -1: then its outflow is the demand, whatever its
+    pumps share.
+    """
+
+    nodes: tuple[int, ...]
+    network: Network
+    only_tank: int
+    sources: tuple[int, ...]
+    lines: tuple[int, ...]
+    line_tanks: tuple[int, ...]
+    users: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Configuration:
+    """One arrangement of the network and of everything else that is on or off between two events."""
+
+    components: tuple[Component, ...]
+    quiet: tuple[tuple[int, int], ...]
+    running: tuple[int, ...]
+    starting: tuple[int, ...]
+    returning: tuple[int, ...]
+    transferring: tuple[int, ...]
+    jetting: tuple[int, ...]
+    spilling: tuple[bool, ...]
+    drag_zero_lift: float
+
+
+@dataclass(frozen=True, slots=True)
+class Active:
+    """What the discrete side says is on: the input from which a configuration is made (and its key)."""
+
+    sources: tuple[bool, ...]
+    valves: tuple[str, ...]
+    users: tuple[str, ...]
+    returns: tuple[bool, ...]
+    transfers: tuple[bool, ...]
+    jets: tuple[bool, ...]
+    spilling: tuple[bool, ...]
+    extra_drag: tuple[bool, ...]
+
+
+class Wiring:
+    """The aircraft's lines, as indices of nodes, tanks and sources."""
+
+    def __init__(
+        self,
+        aircraft: Aircraft,
+        sources: tuple[Pump, ...],
+        users: tuple[Engine, ...],
+        node_index: dict[str, int],
+        tank_index: dict[str, int],
+    ) -> None:
+        self.aircraft = aircraft
+        self.sources = sources
+        self.users = users
+        self.node_index = node_index
+        self.tank_index = tank_index
+        self.source_tanks = [tank_index[source.tank] if source.tank else -1 for source in sources]
+        self.user_nodes = [node_index[user.node] for user in users]
+
+    def configure(self, active: Active) -> Configuration:
+        """The networks, and everything else, that these switches, valves and states make."""
+        lines, outlets = self._lines(active)
+        quiet = self._prune(lines, outlets, active)
+        components = [self._component(nodes, lines, outlets, active) for nodes in self._pieces(lines)]
+        drag = self.aircraft.airframe.drag_zero_lift
+        for on, (_, adds) in zip(active.extra_drag, self.aircraft.airframe.extra_drag, strict=True):
+            drag += adds if on else 0.0
+        return Configuration(
+            components=tuple(component for component in components if component),
+            quiet=quiet,
+            running=tuple(i for i, state in enumerate(active.users) if state == "running"),
+            starting=tuple(i for i, state in enumerate(active.users) if state == "starting"),
+            returning=tuple(i for i, on in enumerate(active.returns) if on),
+            transferring=tuple(i for i, on in enumerate(active.transfers) if on),
+            jetting=tuple(i for i, on in enumerate(active.jets) if on),
+            spilling=active.spilling,
+            drag_zero_lift=drag,
+        )
+
+    def _lines(self, active: Active) -> tuple[dict[int, Line], dict[int, Line]]:
+        """Lines between nodes, and outlets into tanks, by line index (valves, then check valves)."""
+        lines: dict[int, Line] = {}
+        outlets: dict[int, Line] = {}
+        for i, valve in enumerate(self.aircraft.valves):
+            if not valve.ends or active.valves[i] == "shut":
+                continue
+            # A valve on its way passes through half its area: four times the pressure for the same flow.
+            part = 4.0 if active.valves[i] == "moving" else 1.0
+            a, k = valve.linear_bar_h_t * part, valve.square_bar_h2_t2 * part
+            tail, end = self.node_index[valve.ends[0]], valve.ends[1]
+            if end in self.tank_index:
+                # A refuelling valve has a check valve of its own: no tank feeds the gallery.
+                outlets[i] = (tail, self.tank_index[end], Branch(tail, OUTSIDE, 0.0, a, k, one_way=True))
+            else:
+                tip = self.node_index[end]
+                lines[i] = (tail, tip, Branch(tail, tip, 0.0, a, k, one_way=False))
+        for i, check in enumerate(self.aircraft.check_valves, len(self.aircraft.valves)):
+            tail, tip = self.node_index[check.from_node], self.node_index[check.to_node]
+            a, k = check.linear_bar_h_t, check.square_bar_h2_t2
+            lines[i] = (tail, tip, Branch(tail, tip, 0.0, a, k, one_way=True))
+        return lines, outlets
+
+    def _prune(
+        self, lines: dict[int, Line], outlets: dict[int, Line], active: Active
+    ) -> tuple[tuple[int, int], ...]:
+        """Take out lines that can carry nothing; (node, node whose pressure it has, or -1), nearest first.
+
+        A node with neither source nor user that hangs on one line carries no flow: without it networks stay
+        small.
+        """
+        busy = {self.node_index[s.node] for i, s in enumerate(self.sources) if active.sources[i]}
+        busy |= {self.user_nodes[i] for i, state in enumerate(active.users) if state in BURNING}
+        busy |= {tail for tail, _, _ in outlets.values()}
+        quiet: list[tuple[int, int]] = []
+        pruned = True
+        while pruned:
+            pruned = False
+            for node in range(len(self.aircraft.nodes)):
+                touching = [i for i, (tail, tip, _) in lines.items() if node in (tail, tip)]
+                if node in busy or len(touching) != 1:
+                    continue
+                tail, tip, branch = lines.pop(touching[0])
+                # Behind a line at rest stands the pressure before it, where the line can pass it on.
+                quiet.append((node, tail if tip == node else (tip if not branch.one_way else -1)))
+                pruned = True
+        return tuple(reversed(quiet))
+
+    def _pieces(self, lines: dict[int, Line]) -> list[tuple[int, ...]]:
+        group = list(range(len(self.aircraft.nodes)))
+        for tail, tip, _ in lines.values():
+            low, high = sorted((group[tail], group[tip]))
+            group = [low if g == high else g for g in group]
+        return [tuple(n for n, g in enumerate(group) if g == piece) for piece in sorted(set(group))]
+
+    def _component(
+        self,
+        nodes: tuple[int, ...],
+        lines: dict[int, Line],
+        outlets: dict[int, Line],
+        active: Active,
+    ) -> Component | None:
+        at = {node: k for k, node in enumerate(nodes)}
+        sources, branches = [], []
+        for i, source in enumerate(self.sources):
+            node = self.node_index[source.node]
+            if active.sources[i] and node in at:
+                sources.append(i)
+                head, a, k = source.shut_off_bar, source.linear_bar_h_t, source.square_bar_h2_t2
+                branches.append(Branch(OUTSIDE, at[node], head, a, k, one_way=True))
+        used, tanks = [], []
+        for i, (tail, tip, branch) in {**lines, **outlets}.items():
+            if tail in at:
+                used.append(i)
+                inside = branch.tip != OUTSIDE
+                tanks.append(-1 if inside else tip)
+                branches.append(replace(branch, tail=at[tail], tip=at[tip] if inside else OUTSIDE))
+        users = tuple(
+            (i, at[node])
+            for i, node in enumerate(self.user_nodes)
+            if node in at and active.users[i] in BURNING
+        )
+        if not branches and not users:
+            return None
+        feeding = {self.source_tanks[i] for i in sources}
+        only = feeding.pop() if len(feeding) == 1 and len(nodes) == 1 and not used else -1
+        return Component(
+            nodes,
+            Network(len(nodes), tuple(branches)),
+            only,
+            tuple(sources),
+            tuple(used),
+            tuple(tanks),
+            users,
+        )
