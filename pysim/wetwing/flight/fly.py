@@ -30,8 +30,8 @@ MOST_STEPS = 40_000
 
 # A step may err by this much, and a straight line between its ends by that much: both less than a display
 # shows.
-STEP_ERROR_KG = 5e-4
-STEP_ERROR_K = 1e-3
+STEP_ERROR_KG = 1e-3
+STEP_ERROR_K = 3e-3
 LINE_ERROR_KG = 0.7
 LINE_ERROR_K = 0.1
 LINE_ERROR_KG_H = 4.0
@@ -64,6 +64,7 @@ class _Flying:
         self.solved_s = -1.0
         self.solved_segment = -1
         self.ended: Ended | None = None
+        self.end_flows: Flows
         self._watched: list[tuple[Watch, bool]] | None = None
         # Flows as they are before anything is on: only so that the first conditions have something to read.
         self.configuration: Configuration = self._idle_configuration()
@@ -203,6 +204,10 @@ class _Flying:
     def _slopes(self, time_s: float, state: list[float]) -> list[float]:
         return self.plant.slopes(self.configuration, self.segment, time_s, state)
 
+    def _slopes_after(self, time_s: float, state: list[float]) -> list[float]:
+        self.end_flows = self.plant.flows(self.configuration, self.segment, time_s, state)
+        return self.end_flows.slopes
+
     def _advance(self, to_s: float) -> bool:
         """One step towards `to_s`, cut at the first event within it; whether there was one."""
         world = self.world
@@ -216,12 +221,14 @@ class _Flying:
             # Two nearly equal steps rather than a long one and a crumb.
             if length_s < left_s < 2.0 * length_s:
                 length_s = 0.5 * left_s
-            after, last, middle, error = step(self._slopes, start_s, before, first, length_s)
+            after, last, middle, error = step(
+                self._slopes, self._slopes_after, start_s, before, first, length_s
+            )
             worst = self._worst(error, first, middle, last, length_s)
             if worst <= 1.0 or length_s <= SHORTEST_STEP_S:
                 break
             self.step_s = length_s * max(0.2, 0.9 / sqrt(worst)) if worst < 1e12 else length_s * 0.2
-        end_flows = self.plant.flows(self.configuration, self.segment, start_s + length_s, after)
+        end_flows = self.end_flows
         if worst < 0.6 and length_s >= self.step_s * 0.5:
             self.step_s = min(LONGEST_STEP_S, length_s * (2.5 if worst < 0.1 else 1.4))
         share = self._first_event(start_s, length_s, before, first, after, last, flows, end_flows)

@@ -32,6 +32,7 @@ class Segment:
     mach: float
     mach_per_s: float
     ground: bool
+    above_tropopause: bool
     steady: "Place | None" = None
     """The one place of a segment along which nothing changes."""
 
@@ -61,6 +62,7 @@ def segments(script: Script) -> tuple[Segment, ...]:
             a.mach,
             (b.mach - a.mach) / length_s,
             b.ground,
+            a.altitude_ft * FOOT_M >= TROPOPAUSE_M,
         )
         found += _split(whole, b.altitude_ft * FOOT_M)
     return tuple(
@@ -74,13 +76,16 @@ def segments(script: Script) -> tuple[Segment, ...]:
 def _split(whole: Segment, last_m: float) -> list[Segment]:
     # The atmosphere has a kink at the tropopause: a segment that crosses it is two, so that each is smooth.
     if (whole.altitude_m - TROPOPAUSE_M) * (last_m - TROPOPAUSE_M) >= 0.0:
-        return [whole]
+        below = max(whole.altitude_m, last_m) <= TROPOPAUSE_M
+        return [replace(whole, above_tropopause=not below)]
     after_s = (TROPOPAUSE_M - whole.altitude_m) / whole.climb_m_s
     middle_s = whole.start_s + after_s
-    upper = replace(
-        whole, start_s=middle_s, altitude_m=TROPOPAUSE_M, mach=whole.mach + whole.mach_per_s * after_s
-    )
-    return [replace(whole, end_s=middle_s), upper]
+    mach = whole.mach + whole.mach_per_s * after_s
+    climbs = whole.climb_m_s > 0.0
+    return [
+        replace(whole, end_s=middle_s, above_tropopause=not climbs),
+        replace(whole, start_s=middle_s, altitude_m=TROPOPAUSE_M, mach=mach, above_tropopause=climbs),
+    ]
 
 
 def place(segment: Segment, time_s: float, deviation_k: float) -> Place:
@@ -105,7 +110,7 @@ def thrust_n(
     sound_m_s = sound_speed_m_s(here.air_k)
     speed_m_s = mach * sound_m_s
     acceleration = segment.mach_per_s * sound_m_s
-    if here.altitude_m < TROPOPAUSE_M:
+    if not segment.above_tropopause:
         acceleration -= mach * sound_m_s * LAPSE_K_M * segment.climb_m_s / (2.0 * here.air_k)
     pressure_pa = here.pressure_ratio * SEA_LEVEL_PA
     drag = lift_free_drag_n(pressure_pa, mach, airframe.wing_area_m2, drag_zero_lift)

@@ -213,16 +213,21 @@ class Plant:
         node_fed = [False] * len(self.aircraft.nodes)
         sources = [0.0] * len(self.sources)
         lines = [0.0] * len(self.lines)
+        demand_t_h = [0.0] * len(self.aircraft.nodes)
+        for user, node in enumerate(self.user_nodes):
+            if drawn[user]:
+                demand_t_h[node] += drawn[user] / 1000.0
+        for twig in configuration.twigs:
+            if twig.before >= 0:
+                demand_t_h[twig.before] += demand_t_h[twig.node]
         for component in configuration.components:
-            demand = [0.0] * len(component.nodes)
-            for user, point in component.users:
-                demand[point] += drawn[user] / 1000.0
             if component.only_tank >= 0:
-                outflow[component.only_tank] += demand[0] / 3.6
+                node = component.nodes[0]
+                outflow[component.only_tank] += demand_t_h[node] / 3.6
                 if not whole:
-                    node_fed[component.nodes[0]] = True
+                    node_fed[node] = True
                     continue
-            solution = component.network.solve(demand)
+            solution = component.network.solve([demand_t_h[node] for node in component.nodes])
             for k, node in enumerate(component.nodes):
                 node_bar[node] = solution.pressures_bar[k]
                 node_fed[node] = solution.fed[k]
@@ -233,10 +238,13 @@ class Plant:
                     outflow[self.source_tanks[source]] += flows[k] / 3.6
             for k, line in enumerate(component.lines, len(component.sources)):
                 lines[line] = flows[k] * 1000.0
-        for node, before in configuration.quiet:
-            if before >= 0:
-                node_bar[node] = node_bar[before]
-                node_fed[node] = node_fed[before]
+        for twig in reversed(configuration.twigs):
+            if twig.before >= 0 and node_fed[twig.before]:
+                flow = demand_t_h[twig.node]
+                drop = (twig.branch.linear_bar_h_t + twig.branch.square_bar_h2_t2 * flow) * flow
+                node_bar[twig.node] = node_bar[twig.before] - drop
+                node_fed[twig.node] = True
+                lines[twig.line] = twig.sign * flow * 1000.0
         return node_bar, node_fed, sources, lines
 
     def _enter(

@@ -29,7 +29,21 @@ class Component:
     sources: tuple[int, ...]
     lines: tuple[int, ...]
     line_tanks: tuple[int, ...]
-    users: tuple[tuple[int, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Twig:
+    """A node without a source that hangs on one line: what is drawn there comes through that line.
+
+    `before` is the node at the line's other end, or -1 where the line lets nothing pass this way. `sign` is
+    the line's own direction: +1 where it runs towards the twig.
+    """
+
+    node: int
+    before: int
+    line: int
+    sign: float
+    branch: Branch
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +51,7 @@ class Configuration:
     """One arrangement of the network and of everything else that is on or off between two events."""
 
     components: tuple[Component, ...]
-    quiet: tuple[tuple[int, int], ...]
+    twigs: tuple[Twig, ...]
     running: tuple[int, ...]
     starting: tuple[int, ...]
     returning: tuple[int, ...]
@@ -83,14 +97,14 @@ class Wiring:
     def configure(self, active: Active) -> Configuration:
         """The networks, and everything else, that these switches, valves and states make."""
         lines, outlets = self._lines(active)
-        quiet = self._prune(lines, outlets, active)
+        twigs = self._prune(lines, outlets, active)
         components = [self._component(nodes, lines, outlets, active) for nodes in self._pieces(lines)]
         drag = self.aircraft.airframe.drag_zero_lift
         for on, (_, adds) in zip(active.extra_drag, self.aircraft.airframe.extra_drag, strict=True):
             drag += adds if on else 0.0
         return Configuration(
             components=tuple(component for component in components if component),
-            quiet=quiet,
+            twigs=twigs,
             running=tuple(i for i, state in enumerate(active.users) if state == "running"),
             starting=tuple(i for i, state in enumerate(active.users) if state == "starting"),
             returning=tuple(i for i, on in enumerate(active.returns) if on),
@@ -123,30 +137,24 @@ class Wiring:
             lines[i] = (tail, tip, Branch(tail, tip, 0.0, a, k, one_way=True))
         return lines, outlets
 
-    def _prune(
-        self, lines: dict[int, Line], outlets: dict[int, Line], active: Active
-    ) -> tuple[tuple[int, int], ...]:
-        """Take out lines that can carry nothing; (node, node whose pressure it has, or -1), nearest first.
-
-        A node with neither source nor user that hangs on one line carries no flow: without it networks stay
-        small.
-        """
-        busy = {self.node_index[s.node] for i, s in enumerate(self.sources) if active.sources[i]}
-        busy |= {self.user_nodes[i] for i, state in enumerate(active.users) if state in BURNING}
-        busy |= {tail for tail, _, _ in outlets.values()}
-        quiet: list[tuple[int, int]] = []
+    def _prune(self, lines: dict[int, Line], outlets: dict[int, Line], active: Active) -> tuple[Twig, ...]:
+        """Take the twigs out of `lines`, outermost first: their flow is their demand, so no solver is needed."""
+        rooted = {self.node_index[s.node] for i, s in enumerate(self.sources) if active.sources[i]}
+        rooted |= {tail for tail, _, _ in outlets.values()}
+        twigs: list[Twig] = []
         pruned = True
         while pruned:
             pruned = False
             for node in range(len(self.aircraft.nodes)):
                 touching = [i for i, (tail, tip, _) in lines.items() if node in (tail, tip)]
-                if node in busy or len(touching) != 1:
+                if node in rooted or len(touching) != 1:
                     continue
                 tail, tip, branch = lines.pop(touching[0])
-                # Behind a line at rest stands the pressure before it, where the line can pass it on.
-                quiet.append((node, tail if tip == node else (tip if not branch.one_way else -1)))
+                inward = tip == node
+                before = tail if inward else (tip if not branch.one_way else -1)
+                twigs.append(Twig(node, before, touching[0], 1.0 if inward else -1.0, branch))
                 pruned = True
-        return tuple(reversed(quiet))
+        return tuple(twigs)
 
     def _pieces(self, lines: dict[int, Line]) -> list[tuple[int, ...]]:
         group = list(range(len(self.aircraft.nodes)))
@@ -177,12 +185,8 @@ class Wiring:
                 inside = branch.tip != OUTSIDE
                 tanks.append(-1 if inside else tip)
                 branches.append(replace(branch, tail=at[tail], tip=at[tip] if inside else OUTSIDE))
-        users = tuple(
-            (i, at[node])
-            for i, node in enumerate(self.user_nodes)
-            if node in at and active.users[i] in BURNING
-        )
-        if not branches and not users:
+        drawn = any(n in at and active.users[i] in BURNING for i, n in enumerate(self.user_nodes))
+        if not branches and not drawn:
             return None
         feeding = {self.source_tanks[i] for i in sources}
         only = feeding.pop() if len(feeding) == 1 and len(nodes) == 1 and not used else -1
@@ -193,5 +197,4 @@ class Wiring:
             tuple(sources),
             tuple(used),
             tuple(tanks),
-            users,
         )

@@ -13,16 +13,20 @@ Slopes = Callable[[float, Vector], Vector]
 
 
 def step(
-    slopes: Slopes, time_s: float, state: Vector, first: Vector, length_s: float
+    slopes: Slopes, slopes_after: Slopes, time_s: float, state: Vector, first: Vector, length_s: float
 ) -> tuple[Vector, Vector, Vector, Vector]:
-    """State after `length_s`, slope there, slope in the middle, and the estimated error of each component."""
+    """State after `length_s`, slope there, slope in the middle, and the estimated error of each component.
+
+    `slopes_after` is asked once, for the end of the step: there a caller may want to keep more than the
+    slopes.
+    """
     half = 0.5 * length_s
     second = slopes(time_s + half, [y + half * k for y, k in zip(state, first, strict=True)])
     most = 0.75 * length_s
     third = slopes(time_s + most, [y + most * k for y, k in zip(state, second, strict=True)])
     a, b, c = length_s * (2.0 / 9.0), length_s * (3.0 / 9.0), length_s * (4.0 / 9.0)
     after = [y + a * k1 + b * k2 + c * k3 for y, k1, k2, k3 in zip(state, first, second, third, strict=True)]
-    last = slopes(time_s + length_s, after)
+    last = slopes_after(time_s + length_s, after)
     d1, d2, d3, d4 = (length_s * part for part in (-5.0 / 72.0, 1.0 / 12.0, 1.0 / 9.0, -1.0 / 8.0))
     error = [
         d1 * k1 + d2 * k2 + d3 * k3 + d4 * k4
