@@ -162,8 +162,13 @@ class Happenings:
         world = self.world
         turned = [(i, self.feeding.state(i)) for i, source in enumerate(world.plant.sources)]
         turned = [(i, after) for i, after in turned if not world.is_in(world.plant.sources[i].name, after)]
-        # Whoever has just been switched comes first: pressure changes that follow from it can point at it.
-        turned.sort(key=lambda pair: world.plant.sources[pair[0]].name not in self.automation.acted_by)
+        # Whoever has just been switched or run dry comes first: what follows from it can point at it.
+        turned.sort(
+            key=lambda pair: (
+                world.plant.sources[pair[0]].name not in self.automation.acted_by,
+                pair[1] != "dry",
+            )
+        )
         for i, after in turned:
             name = world.plant.sources[i].name
             acted = self.automation.acted_by.pop(name, None)

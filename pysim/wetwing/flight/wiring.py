@@ -138,7 +138,7 @@ class Wiring:
         return lines, outlets
 
     def _prune(self, lines: dict[int, Line], outlets: dict[int, Line], active: Active) -> tuple[Twig, ...]:
-        """Take the twigs out of `lines`, outermost first: their flow is their demand, so no solver is needed."""
+        """Take twigs out of `lines`, outermost first: their demand is their flow, so none is solved for."""
         rooted = {self.node_index[s.node] for i, s in enumerate(self.sources) if active.sources[i]}
         rooted |= {tail for tail, _, _ in outlets.values()}
         twigs: list[Twig] = []

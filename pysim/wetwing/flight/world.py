@@ -103,22 +103,19 @@ class World:
                 facts += found[0]
                 causes += found[2]
                 said.append((max(found[2], default=-1), leaf_words(leaf, truth, self.aircraft, "", found[1])))
-        rules = (
-            {fact.name for fact in facts if fact.state and self.aircraft.parts[fact.name].kind == "rule"}
-            if facts
-            else set()
-        )
+        rules = {rule.name for rule in self.aircraft.rules}
         newest_first = sorted(set(causes), reverse=True)
         # The rule that turned last is the one that decided; the others were already so.
         decided = next((self.changes[c].part for c in newest_first if self.changes[c].part in rules), None)
-        if kind == "rule" and decided and name not in rules and "." in name:
+        of_part = "." in name
+        if of_part and decided:
             name = decided
+        # A part follows what turned last. A rule also needs what was already so: the newest of that.
+        causes = newest_first[: 1 if of_part else 2]
         said.sort(key=lambda pair: -pair[0])
         shown = [text for newest, text in said if newest == said[0][0]] or [text for _, text in said]
         sentence = f"{lead}{clauses(shown[:3])}."
-        return Reason(
-            kind, name, sentence[:1].upper() + sentence[1:], tuple(facts[:8]), tuple(newest_first[:4])
-        )
+        return Reason(kind, name, sentence[:1].upper() + sentence[1:], tuple(facts[:8]), tuple(causes))
 
     def _compared(self, leaf: Compare) -> tuple[list[Fact], float, list[int]]:
         reader, _ = self.facts.reader(leaf.left)
@@ -157,10 +154,12 @@ class World:
         filling, emptying = self.feeders[tank]
         rising = self.flows.slopes[tank] > 0.0
         movers = filling if rising else emptying
-        found = {self.last[i] for i in movers if self.states[i] in _ACTIVE}
+        found = sorted({self.last[i] for i in movers if self.states[i] in _ACTIVE}, reverse=True)[:2]
         if rising:
-            found |= {self.last[i] for i in emptying if self.states[i] == "running, held back"}
-        return sorted((i for i in found if i >= 0), reverse=True)[:3]
+            # A tank also fills because nothing draws on it: one thing that comes in, one that is held back.
+            held = [self.last[i] for i in emptying if self.states[i] == "running, held back"]
+            found = found[:1] + ([max(held)] if held else [])
+        return [i for i in found if i >= 0]
 
 
 def new_world(aircraft: Aircraft, script: Script, plant: Plant) -> World:
