@@ -1,0 +1,260 @@
+// The panel as an element: holds what is shown (a flight, a time, a part, units, edits) and tells its pieces when it changes.
+
+import { Announcer } from "./announce.js";
+import { make, setAttribute, setProblem, setText } from "./dom.js";
+import { sameEdits, withEdit } from "./edits.js";
+import { EditsCard } from "./edits_card.js";
+import { Explain } from "./explain.js";
+import { clock } from "./clock.js";
+import { where } from "./figures.js";
+import { FlightLine } from "./flightline.js";
+import { LedgerCard } from "./ledger_card.js";
+import { keptUnits, Links } from "./links.js";
+import { listenForMoments } from "./moments.js";
+import { Pictures } from "./pictures.js";
+import { RecordedFlight } from "./record.js";
+import { RuntimeDoor } from "./runtime_door.js";
+import { startRuntime } from "./runtime/client.js";
+import { StateLine } from "./state_line.js";
+import { Switches } from "./switches.js";
+import { Transport } from "./transport.js";
+import { writeValues } from "./values.js";
+
+export class WetWingPanel extends HTMLElement {
+  connectedCallback() {
+    if (this.flight || this.broken) return;
+    try {
+      this.open();
+    } catch (fault) {
+      this.broken = true;
+      const line = this.querySelector(".ww-state");
+      if (line) line.textContent = `The pictures are as the page was built; the panel can't be moved. ${fault.message}`;
+      for (const live of this.querySelectorAll(".ww-live")) live.hidden = true;
+      console.error(fault);
+    }
+  }
+
+  open() {
+    const read = (name) => JSON.parse(this.querySelector(`script.ww-${name}`).textContent);
+    const facts = read("facts");
+    this.base = new RecordedFlight(read("record"));
+    this.flight = this.base;
+    this.earlier = null;
+    [this.recordId, this.earlierId, this.made] = [1, 0, 1];
+    this.edits = this.base.edits;
+    this.history = [];
+    this.aircraftName = this.dataset.aircraft;
+    this.scriptName = this.dataset.script;
+    this.startS = Number(this.dataset.start);
+    this.timeS = this.flight.hold(this.startS);
+    this.chosen = this.dataset.focus;
+    this.units = keptUnits.read();
+    this.build(facts);
+    this.paint();
+    this.links.open();
+    // The simulation starts when the page is at rest: what is shown does not need it.
+    const idle = window.requestIdleCallback ?? ((work) => window.setTimeout(work, 200));
+    idle(() => this.door.start(), { timeout: 2000 });
+  }
+
+  build(facts) {
+    const settings = document.querySelector("script.ww-runtime");
+    this.door = new RuntimeDoor(settings ? JSON.parse(settings.textContent) : null, startRuntime, (state) => this.heard(state));
+    this.announcer = new Announcer(this);
+    this.pictures = new Pictures(this);
+    this.flightLine = new FlightLine(this, facts.rules);
+    this.transport = new Transport(this, this.flightLine);
+    this.switches = new Switches(this);
+    this.explain = new Explain(this, facts);
+    this.ledger = new LedgerCard(this, facts.engines);
+    this.editsCard = new EditsCard(this);
+    this.stateLine = new StateLine(this, this.door, this.switches);
+    this.links = new Links(this);
+    for (const choice of this.querySelectorAll("input[name=ww-units]")) {
+      choice.addEventListener("change", () => {
+        keptUnits.write(choice.value);
+        this.setUnits(choice.value);
+      });
+    }
+    this.querySelector(".ww-reset").addEventListener("click", () => this.reset());
+    this.setUnits(this.units);
+    listenForMoments(this);
+  }
+
+  // ---- showing
+
+  /** Go to a time. `part` is explained there; `scrubbing`, `playing` and `stepped` say how, so that only what helps is said. */
+  goTo(timeS, { part = null, scrubbing = false, playing = false, stepped = false } = {}) {
+    const before = this.timeS;
+    this.timeS = this.flight.hold(timeS);
+    if (part && this.flight.parts.has(part)) this.chosen = part;
+    if (playing) this.announcer.passed(this.flight, before, this.timeS);
+    else if (stepped && !scrubbing) this.announcer.at(this.flight, this.timeS);
+    this.refresh();
+  }
+
+  choose(part) {
+    if (!this.flight.parts.has(part)) return;
+    this.chosen = part;
+    this.refresh();
+  }
+
+  setUnits(units) {
+    this.units = units;
+    for (const choice of this.querySelectorAll("input[name=ww-units]")) choice.checked = choice.value === units;
+    writeValues(units);
+    this.refresh();
+  }
+
+  pause() {
+    this.transport.pause();
+  }
+
+  announce(text) {
+    this.announcer.say(text);
+  }
+
+  /** Say something at the switches; null takes it away. */
+  note(text) {
+    setProblem(this.querySelector(".ww-note"), text);
+  }
+
+  /** Paint before the next frame, once, however often it is asked for. */
+  refresh() {
+    if (this.painting || !this.links) return;
+    this.painting = true;
+    window.requestAnimationFrame(() => this.paint());
+  }
+
+  paint() {
+    this.painting = false;
+    const { flight, timeS, chosen: part, units } = this;
+    const shown = { flight, timeS, part, units, moment: flight.at(timeS) };
+    setText(this.querySelector(".ww-now-time"), clock(timeS));
+    setText(this.querySelector(".ww-where"), `${flight.phaseAt(timeS).label}, ${where(shown.moment.quantity("flight.altitude_ft"))}`);
+    for (const piece of [this.pictures, this.flightLine, this.transport, this.switches, this.explain, this.ledger, this.editsCard]) {
+      piece.update(shown);
+    }
+  }
+
+  // ---- changing the flight
+
+  /** Set a part at the time on show. @returns {Promise<string|null>} what is wrong, if anything is */
+  async edit({ part, state }) {
+    const added = withEdit(this.edits, { time_s: this.timeS, part, state });
+    if (added.problem) return added.problem;
+    const at = added.edits.find((own) => own.part === part && own.state === state && own.time_s >= this.timeS - 1e-6);
+    const problem = await this.flyWith(added.edits);
+    // The change is made at a whole tenth of a second: go there, so that it is seen.
+    if (!problem && at) this.goTo(Math.max(this.timeS, at.time_s));
+    return problem;
+  }
+
+  /** Fly the script with other edits and show that flight at the same time. @returns {Promise<string|null>} */
+  async flyWith(edits, { remember = true } = {}) {
+    this.pause();
+    const previous = this.edits;
+    if (sameEdits(edits, this.base.edits)) {
+      this.wanted = null;
+      this.replace(this.base, edits, remember ? previous : null);
+      return null;
+    }
+    if (!this.door.ready) return "The live simulation is not ready yet.";
+    this.stateLine.working(true);
+    const answer = await this.door.fly(this.aircraftName, this.scriptName, edits);
+    if (answer === null) return null;
+    this.stateLine.working(false);
+    if (answer.problem) return answer.problem;
+    this.replace(new RecordedFlight(answer.record), edits, remember ? previous : null);
+    return null;
+  }
+
+  replace(flight, edits, previous) {
+    if (previous && !sameEdits(previous, edits)) this.history.push(previous);
+    this.flight = flight;
+    this.edits = edits;
+    this.earlier = flight === this.base ? null : this.base;
+    this.made += 1;
+    this.recordId = flight === this.base ? 1 : this.made;
+    this.earlierId = this.earlier ? 1 : 0;
+    this.timeS = flight.hold(this.timeS);
+    this.note(null);
+    this.refresh();
+  }
+
+  /** Open edits that came with a link or a moment: at once, or as soon as the simulation is ready. */
+  async flyWhenReady(edits, timeS, part = null) {
+    const go = () => timeS !== null && this.goTo(timeS, { part });
+    if (sameEdits(edits, this.edits)) {
+      this.wanted = null;
+      go();
+      return;
+    }
+    if (!this.door.ready && !sameEdits(edits, this.base.edits)) {
+      this.wanted = { edits, timeS, part };
+      go();
+      this.note(this.waitWords(edits.length));
+      return;
+    }
+    this.wanted = null;
+    const problem = await this.flyWith(edits);
+    if (problem) this.note(problem);
+    else go();
+  }
+
+  waitWords(count) {
+    const changes = count === 1 ? "one change" : `${count} changes`;
+    const later = ["failed", "absent"].includes(this.door.state.name)
+      ? "The live simulation is not available, so the recorded flight is shown without it."
+      : "The recorded flight is shown until the live simulation is ready; then it is applied.";
+    return `This state holds ${changes} of the flight. ${later}`;
+  }
+
+  /** Open a moment of the page. Its statement holds for its own edits alone, so others are set aside. */
+  async openMoment({ timeS, part, edits }) {
+    const setAside = this.edits.length > 0 && !sameEdits(edits, this.edits) && edits.length === 0;
+    await this.flyWhenReady(edits, timeS, part);
+    this.announcer.at(this.flight, this.timeS);
+    if (setAside) this.noteWithUndo("This moment is of the recorded flight. Your changes were set aside.");
+  }
+
+  noteWithUndo(text) {
+    this.note(`${text} `);
+    const button = make("button", { type: "button" }, "Bring them back");
+    button.addEventListener("click", () => this.undo());
+    this.querySelector(".ww-note").append(button);
+  }
+
+  async undo() {
+    const previous = this.history.pop() ?? this.base.edits;
+    const problem = await this.flyWith(previous, { remember: false });
+    if (problem) this.note(problem);
+  }
+
+  backToRecorded() {
+    this.flyWith(this.base.edits);
+    this.announce("Back to the recorded flight.");
+  }
+
+  reset() {
+    this.flyWith(this.base.edits);
+    this.chosen = this.dataset.focus;
+    this.note(null);
+    this.goTo(this.startS);
+    this.announce("The panel is as the page opened it.");
+  }
+
+  // ---- the runtime
+
+  heard(state) {
+    this.stateLine.show(state);
+    setAttribute(this, "data-live", state.name === "ready" ? "" : null);
+    if (!this.wanted) return;
+    if (state.name === "ready") {
+      const { edits, timeS, part } = this.wanted;
+      this.flyWhenReady(edits, this.timeS === this.flight.hold(timeS ?? this.timeS) ? timeS : this.timeS, part);
+    } else if (state.name === "failed") {
+      this.note(this.waitWords(this.wanted.edits.length));
+    }
+  }
+}

@@ -1,0 +1,88 @@
+// The ledger card: on board, used, departure and their difference as bars, so that a leak is arithmetic.
+
+import { clock } from "./clock.js";
+import { describe } from "./describe.js";
+import { make, setText } from "./dom.js";
+import { exactMass, unitWord } from "./figures.js";
+import { ledger } from "./ledger.js";
+
+export class LedgerCard {
+  constructor(panel, engines) {
+    this.panel = panel;
+    this.engines = engines;
+    this.root = panel.querySelector(".ww-ledger");
+    this.button = panel.querySelector(".ww-describe");
+    this.description = panel.querySelector(".ww-description");
+    this.button.addEventListener("click", () => this.describe());
+  }
+
+  update({ flight, timeS, units }) {
+    const sums = ledger(flight, this.engines, timeS);
+    if (this.kind !== sums.kind) this.build(sums.kind);
+    if (sums.kind === "flight") this.showFlight(sums, units);
+    else this.showGround(sums, units);
+    if (!this.description.hidden && this.describedAt !== `${timeS} ${units}`) this.fold();
+  }
+
+  build(kind) {
+    this.kind = kind;
+    const bar = (...pieces) => make("div", { class: "ww-sum-bar", "aria-hidden": "true" }, ...pieces);
+    this.pieces = Object.fromEntries(
+      ["whole", "left", "used", "gap"].map((name) => [name, make("span", { class: `ww-sum-${name}` })]),
+    );
+    const { whole, left, used, gap } = this.pieces;
+    [this.first, this.second, this.third] = [0, 1, 2].map(() => make("p"));
+    this.third.className = "ww-sum-note";
+    this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
+  }
+
+  showFlight({ departedS, departureKg, onBoardKg, usedKg, differenceKg }, units) {
+    const mass = (kg) => exactMass(kg, units);
+    const sign = unitWord("kg", units);
+    setText(this.first, `Departure, at the first engine start (${clock(departedS)}): ${mass(departureKg)} ${sign}`);
+    setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)} = ${mass(onBoardKg + usedKg)} ${sign}`);
+    setText(
+      this.third,
+      `Difference ${mass(differenceKg)} ${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong stand here. ` +
+        "A leak would open this gap at the right-hand end, and it would grow.",
+    );
+    const scale = Math.max(departureKg, onBoardKg + usedKg, 1);
+    this.widths({ whole: departureKg / scale, left: onBoardKg / scale, used: usedKg / scale, gap: Math.max(differenceKg, 0) / scale });
+  }
+
+  showGround({ arrivedKg, upliftedKg, onBoardKg, burnedKg, ventedKg }, units) {
+    const mass = (kg) => exactMass(kg, units);
+    const sign = unitWord("kg", units);
+    setText(this.first, `Left by the last flight ${mass(arrivedKg)} + taken on ${mass(upliftedKg)} = ${mass(arrivedKg + upliftedKg)} ${sign}`);
+    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + vented ${mass(ventedKg)} ${sign}`);
+    setText(this.third, "The account of the flight opens when the first engine starts: the fuel-used figures begin at zero there.");
+    const scale = Math.max(arrivedKg + upliftedKg, 1);
+    this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: ventedKg / scale });
+  }
+
+  widths(shares) {
+    for (const [name, share] of Object.entries(shares)) {
+      const width = `${(share * 100).toFixed(2)}%`;
+      const { style } = this.pieces[name];
+      if (style.width !== width) style.width = width;
+    }
+  }
+
+  describe() {
+    if (!this.description.hidden) {
+      this.fold();
+      return;
+    }
+    const { flight, timeS, units } = this.panel;
+    this.description.replaceChildren(...describe(flight, timeS, units).map((sentence) => make("p", {}, sentence)));
+    this.description.hidden = false;
+    this.describedAt = `${timeS} ${units}`;
+    this.button.setAttribute("aria-expanded", "true");
+    this.description.focus();
+  }
+
+  fold() {
+    this.description.hidden = true;
+    this.button.setAttribute("aria-expanded", "false");
+  }
+}

@@ -1,0 +1,106 @@
+// Links: the address that opens this state elsewhere, and opening what an address asks for.
+
+import { exactClock } from "./clock.js";
+import { kept, setText } from "./dom.js";
+import { sameEdits } from "./edits.js";
+import { formatLink, LinkProblem, parseLink } from "./link.js";
+import { nearest } from "./nearest.js";
+
+const OWN_DEFAULT = "The page opens at its own moment.";
+
+export class Links {
+  constructor(panel) {
+    this.panel = panel;
+    const find = (name) => panel.querySelector(`.ww-${name}`);
+    [this.row, this.field, this.copied] = ["link-row", "link", "copied"].map(find);
+    find("copy").addEventListener("click", () => this.copy());
+    window.addEventListener("hashchange", () => this.open());
+  }
+
+  address() {
+    const { aircraftName, scriptName, edits, timeS, units } = this.panel;
+    const place = window.location.href.replace(/#.*$/, "");
+    return place + formatLink({ aircraft: aircraftName, flight: scriptName, edits, timeS, units });
+  }
+
+  async copy() {
+    const address = this.address();
+    this.field.value = address;
+    let done = false;
+    try {
+      // Missing on plain http, and it may be refused.
+      await navigator.clipboard.writeText(address);
+      done = true;
+    } catch {
+      this.row.hidden = false;
+      this.field.focus();
+      this.field.select();
+      done = tryCopyCommand();
+    }
+    setText(this.copied, done ? "Link copied." : "The link is selected: copy it with your keyboard or menu.");
+  }
+
+  /** Open what the address asks for; say what is wrong with it and keep the page's own state where it can't be opened. */
+  open() {
+    const { panel } = this;
+    let link = null;
+    try {
+      link = parseLink(window.location.hash);
+      if (link) this.check(link);
+    } catch (problem) {
+      if (!(problem instanceof LinkProblem)) throw problem;
+      panel.note(`This link can't be opened. ${problem.message} ${OWN_DEFAULT}`);
+      return;
+    }
+    if (!link) return;
+    if (link.units) panel.setUnits(link.units);
+    if (link.timeS !== null) panel.goTo(link.timeS);
+    if (sameEdits(link.edits, panel.edits)) panel.note(null);
+    else panel.flyWhenReady(link.edits, link.timeS);
+  }
+
+  check(link) {
+    const { panel } = this;
+    const { base } = panel;
+    if (link.aircraft && link.aircraft !== panel.aircraftName) {
+      throw new LinkProblem(`It is for the aircraft '${link.aircraft}'; this page shows '${panel.aircraftName}'.`);
+    }
+    if (link.flight && link.flight !== panel.scriptName) {
+      throw new LinkProblem(`It is for the flight '${link.flight}'; this page shows '${panel.scriptName}'.`);
+    }
+    const end = base.durationS;
+    if (link.timeS !== null && link.timeS > end + 0.1) {
+      throw new LinkProblem(`Its time, ${exactClock(link.timeS)}, is after the end of the flight, ${exactClock(end)}.`);
+    }
+    link.edits.forEach((edit, index) => this.checkEdit(edit, index + 1, base));
+  }
+
+  checkEdit(edit, ordinal, base) {
+    const settable = [...base.parts.values()].filter((part) => part.settings.length || part.quantity);
+    const part = settable.find((own) => own.name === edit.part);
+    if (!part) {
+      const near = nearest(edit.part, settable.map((own) => own.name));
+      throw new LinkProblem(`Edit ${ordinal}: nobody can set '${edit.part}'.${near ? ` Nearest: '${near}'.` : ""}`);
+    }
+    if (part.settings.length && !part.settings.includes(edit.state)) {
+      throw new LinkProblem(`Edit ${ordinal}: ${part.label} can't be set to '${edit.state}'. Allowed: ${part.settings.join(", ")}.`);
+    }
+    if (edit.time_s > base.durationS) {
+      throw new LinkProblem(`Edit ${ordinal}: its time, ${exactClock(edit.time_s)}, is after the end of the flight.`);
+    }
+  }
+}
+
+/** Units that the reader chose before, on this device. */
+export const keptUnits = {
+  read: () => (kept.read("ww-units") === "lb" ? "lb" : "kg"),
+  write: (units) => kept.write("ww-units", units),
+};
+
+function tryCopyCommand() {
+  try {
+    return document.execCommand("copy");
+  } catch {
+    return false;
+  }
+}

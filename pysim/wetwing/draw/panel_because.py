@@ -1,0 +1,63 @@
+"""Why a part is as it is, and what comes next: the card as it stands before a script takes it over."""
+
+from wetwing.draw.svg import Element, make
+from wetwing.flight.reasons import because, next_change
+from wetwing.flight.record import Flight
+from wetwing.teach.words import clock, say, span
+
+FEW_STEPS = 5
+
+
+def chain(flight: Flight, start_s: float, part: str) -> list[Element]:
+    """Return the pieces of the card: how the part is, because of what, and its next change."""
+    steps = because(flight, start_s, part)
+    more = make(
+        "button", f"Show the whole chain ({len(steps)} steps)", type="button", class_="ww-more ww-live"
+    )
+    if len(steps) <= FEW_STEPS:
+        more.attributes["hidden"] = ""
+    return [
+        _now(flight, start_s, part),
+        make("ul", class_="ww-balance", hidden=""),
+        make("ol", class_="ww-because").add(
+            *(
+                make("li", _told(flight, step.index), data_depth=min(step.depth, 3))
+                for step in steps[:FEW_STEPS]
+            )
+        ),
+        more,
+        _next(flight, start_s, part),
+    ]
+
+
+def _now(flight: Flight, start_s: float, part: str) -> Element:
+    last = flight.last_change(part, start_s)
+    since = "since the flight began" if last is None else f"since {clock(flight.changes[last].time_s)}"
+    label = flight.aircraft.parts[part].label
+    state = flight.moment(start_s).state(part)
+    return make("p", make("strong", label), ": ", make("strong", state), f" {since}", class_="ww-now")
+
+
+def _told(flight: Flight, index: int) -> str:
+    change = flight.changes[index]
+    sentence = say(change.reason.sentence)
+    told = f"{sentence[:1].upper()}{sentence[1:]}"
+    return f"{clock(change.time_s)} {_label(flight, change.part)}: {change.after}. {told}"
+
+
+def _next(flight: Flight, start_s: float, part: str) -> Element:
+    change = next_change(flight, start_s, part)
+    if change is None:
+        return make("p", "Next: nothing more changes it in this flight.", class_="ww-then")
+    why = say(change.reason.sentence)
+    if change.reason.causes:
+        cause = flight.changes[change.reason.causes[0]]
+        why += f" ({_label(flight, cause.part)}: {say(cause.reason.sentence)})"
+    words = f" {change.after} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
+    return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
+
+
+def _label(flight: Flight, part: str) -> str:
+    # The phase changes too, and is no part of the aircraft.
+    known = flight.aircraft.parts.get(part)
+    return known.label if known else part.capitalize()

@@ -1,0 +1,66 @@
+"""What the panel's script has to know of an aircraft besides the record: what moves each tank's fuel, names,
+groups."""
+
+from wetwing.aircraft.model import Aircraft, JetPump, Transfer
+from wetwing.draw.chart_flight import rule_words
+
+
+def facts(aircraft: Aircraft) -> dict[str, object]:
+    """Return the facts, ready for JSON.
+
+    `engines`: those whose fuel used is counted. `rules`: each rule in a few words. `flows`: for each tank,
+    what moves its fuel, as (part, quantity, sign): with sign 1 the quantity flows in. `spills_to`: where each
+    tank overflows to. `overflows`: for each tank, the tanks that overflow into it.
+    """
+    return {
+        "engines": [engine.name for engine in aircraft.engines],
+        "rules": rule_words(aircraft),
+        "flows": {tank.name: tank_flows(aircraft, tank.name) for tank in aircraft.tanks},
+        "spills_to": {tank.name: tank.overflow.to for tank in aircraft.tanks},
+        "overflows": {
+            tank.name: [other.name for other in aircraft.tanks if other.overflow.to == tank.name]
+            for tank in aircraft.tanks
+        },
+    }
+
+
+def tank_flows(aircraft: Aircraft, tank: str) -> list[tuple[str, str, int]]:
+    """Return what moves a tank's fuel: (part, quantity in kg/h, 1 in or -1 out)."""
+    found: list[tuple[str, str, int]] = []
+    for pump in (*aircraft.pumps, *aircraft.bypasses):
+        if pump.tank == tank:
+            found.append((pump.name, f"{pump.name}.flow_kg_h", -1))
+    ways: tuple[Transfer | JetPump, ...] = (*aircraft.transfers, *aircraft.jet_pumps)
+    for way in ways:
+        for end, sign in ((way.from_tank, -1), (way.to_tank, 1)):
+            if end == tank:
+                found.append((way.name, f"{way.name}.flow_kg_h", sign))
+    for back in aircraft.returns:
+        if back.to_tank == tank:
+            found.append((back.name, f"{back.name}.flow_kg_h", 1))
+    for valve in aircraft.valves:
+        if valve.ends and tank in valve.ends:
+            # A valve's flow counts from its first end to its second.
+            found.append((valve.name, f"{valve.name}.flow_kg_h", 1 if valve.ends[1] == tank else -1))
+    return found
+
+
+def part_groups(aircraft: Aircraft) -> list[tuple[str, list[str]]]:
+    """Return every part by name, grouped as a reader looks for them."""
+    kinds = (
+        ("Tanks", ("tank",)),
+        ("Pumps", ("pump", "bypass", "jet-pump", "supply")),
+        ("Valves", ("valve", "check-valve")),
+        ("Lines and flows", ("node", "transfer", "return", "vent")),
+        ("Engines and APU", ("engine", "apu")),
+        ("Automatics", ("rule",)),
+        ("Switches", ("control",)),
+        ("Sensors and displays", ("sensor", "display")),
+        ("Alerts", ("alert",)),
+    )
+    groups = []
+    for title, members in kinds:
+        names = [part.name for part in aircraft.parts.values() if part.kind in members]
+        if names:
+            groups.append((title, names))
+    return groups

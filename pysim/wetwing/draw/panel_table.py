@@ -1,0 +1,73 @@
+"""Every figure of a moment as tables: what the pictures show, for whoever does not see them or wants the
+numbers."""
+
+from wetwing.aircraft.model import Aircraft
+from wetwing.draw.hooks import paint
+from wetwing.draw.svg import Element, make
+from wetwing.flight.record import Flight
+
+Column = tuple[str, str, str]
+
+# Title, quantity, unit. A column named `state` shows the part's state.
+TANKS: tuple[Column, ...] = (
+    ("On board", "actual_kg", "kg"),
+    ("Gauge", "gauged_kg", "kg"),
+    ("Volume", "volume_l", "L"),
+    ("Temperature", "temperature_c", "°C"),
+    ("State", "state", ""),
+)
+USERS: tuple[Column, ...] = (("State", "state", ""), ("Flow", "flow_kg_h", "kg/h"), ("Used", "used_kg", "kg"))
+PUMPS: tuple[Column, ...] = (
+    ("State", "state", ""),
+    ("Flow", "flow_kg_h", "kg/h"),
+    ("Pressure", "pressure_bar", "bar"),
+)
+VALVES: tuple[Column, ...] = (("State", "state", ""), ("Flow", "flow_kg_h", "kg/h"))
+
+
+def table(aircraft: Aircraft, flight: Flight, start_s: float) -> Element:
+    """Return the tables, folded away, painted for the page's own moment."""
+    valves = (
+        *aircraft.valves,
+        *aircraft.check_valves,
+        *aircraft.returns,
+        *aircraft.transfers,
+        *aircraft.vents,
+    )
+    groups: tuple[tuple[str, tuple[Column, ...], list[str]], ...] = (
+        ("Tanks", TANKS, [tank.name for tank in aircraft.tanks]),
+        ("Engines and APU", USERS, [part.name for part in (*aircraft.engines, *aircraft.apus)]),
+        ("Pumps", PUMPS, [part.name for part in (*aircraft.pumps, *aircraft.bypasses, *aircraft.supplies)]),
+        ("Valves and flows", VALVES, [part.name for part in (*valves, *aircraft.jet_pumps)]),
+    )
+    block = make("details", class_="ww-figures").add(make("summary", "Every figure of this moment"))
+    inside = make("div", class_="ww-tables")
+    for title, columns, names in groups:
+        inside.add(_group(aircraft, flight, title, columns, names))
+    return block.add(paint(inside, flight.moment(start_s)))
+
+
+def _group(
+    aircraft: Aircraft, flight: Flight, title: str, columns: tuple[Column, ...], names: list[str]
+) -> Element:
+    head = make("tr").add(
+        make("th", title, scope="col"), *(make("th", own, scope="col") for own, _, _ in columns)
+    )
+    body = make("tbody")
+    for name in names:
+        row = make("tr").add(make("th", aircraft.parts[name].label, scope="row"))
+        for _, quantity, unit in columns:
+            row.add(_cell(flight, name, quantity, unit))
+        body.add(row)
+    return make("table").add(make("caption", title, class_="ww-hidden"), make("thead", head), body)
+
+
+def _cell(flight: Flight, part: str, quantity: str, unit: str) -> Element:
+    if quantity == "state":
+        return make("td", make("span", data_state=part))
+    name = f"{part}.{quantity}"
+    if name not in flight.quantities:
+        return make("td", "–", class_="ww-none")
+    return make("td", class_="ww-num").add(
+        make("span", data_value=name, data_unit=unit), make("span", data_unit_word=unit)
+    )

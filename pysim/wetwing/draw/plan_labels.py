@@ -1,0 +1,229 @@
+"""Where the labels of the wing plan stand.
+
+Tanks are named under their place, pumps in a column a side, valves of the wing along its leading edge. Every
+label is given the room that its longest words need.
+"""
+
+from wetwing.aircraft.model import CheckValve, Part, Point, Pump
+from wetwing.draw.frame import Box, Frame, centroid
+from wetwing.draw.lettering import Label
+from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
+from wetwing.draw.plan_lines import Lines
+from wetwing.draw.plan_words import Wording
+from wetwing.draw.svg import Element, make, points
+
+GAP = 7.0
+ANCHORS = {-1: "end", 1: "start"}
+
+
+class Labels:
+    """All labels of one drawing. `bottom` is the px y under which nothing stands."""
+
+    def __init__(self, frame: Frame, lines: Lines) -> None:
+        self.frame = frame
+        self.lines = lines
+        self.layout = frame.layout
+        self.words = Wording(frame.aircraft, frame.layout)
+        self.nacelles = {name: Box(*box) for name, box in nacelle_boxes(frame).items()}
+        self.labels: list[Label] = []
+        self.leaders: list[Element] = []
+        self.bottom = 0.0
+        columns = {side: self._column_parts(side) for side in (-1, 1)}
+        self._tanks(columns)
+        self._columns(columns)
+        self._fuselage_pumps()
+        self._engines()
+        self._ahead()
+        self._on_the_lines()
+        self._tail()
+        self._levers()
+
+    def _put(self, label: Label, x: float, y: float) -> Label:
+        label.place = (x, y)
+        box = label.box()
+        # Where half of the drawing is shown, what belongs to the other half would be cut through.
+        if box.left > self.frame.middle:
+            label.half = "right"
+        elif box.right < self.frame.middle:
+            label.half = "left"
+        self.labels.append(label)
+        self.bottom = max(self.bottom, box.bottom)
+        return label
+
+    def _lead(self, *places: Point) -> None:
+        self.leaders.append(make("polyline", class_="leader", points=points(*places)))
+
+    def _side(self, x: float) -> int:
+        return 1 if x > self.frame.middle else -1
+
+    def _tanks(self, columns: dict[int, list[Part]]) -> None:
+        """Under the wing for a wing tank, ahead of it for one in the fuselage."""
+        middle = self.frame.middle
+        for tank in self.frame.aircraft.tanks:
+            label = self.words.tank(tank)
+            x, _ = self.frame.at(centroid(tank.outline_m))
+            if tank.side == "centre":
+                top = min(self.frame.at(place)[1] for place in tank.outline_m)
+                self._put(label, x, top - GAP - label.height())
+                continue
+            side, half = self._side(x), label.width() / 2
+            # The lines that lead to the column of pumps come down between the fuselage and this label.
+            leads = [abs(self._place_of(part)[0] - middle) for part in columns[side]]
+            clear = max(leads, default=0.0) + 10 + half
+            x = middle + side * min(max(abs(x - middle), clear), middle - 6 - half)
+            edge = max(self.frame.trailing_edge(x + step * half / 2) for step in range(-2, 3))
+            # Clear of the flaps, whether they are out or in.
+            self._put(label, x, edge + FLAP_GAP_M * self.frame.scale + 4)
+
+    def _place_of(self, part: Part) -> Point:
+        if isinstance(part, Pump):
+            return self.lines.pump_place(part)
+        assert isinstance(part, CheckValve)
+        return self.frame.at(part.at_m)
+
+    def _column_parts(self, side: int) -> list[Part]:
+        aircraft = self.frame.aircraft
+        centre = {tank.name for tank in aircraft.tanks if tank.side == "centre"}
+        wing_pumps = [pump for pump in (*aircraft.pumps, *aircraft.bypasses) if pump.tank not in centre]
+        parts: tuple[Part, ...] = (*wing_pumps, *aircraft.check_valves)
+        own = [part for part in parts if self._side(self._place_of(part)[0]) == side]
+        # The outermost comes first, so that the lines that lead there nest and do not cross.
+        return sorted(own, key=lambda part: -abs(self._place_of(part)[0] - self.frame.middle))
+
+    def _columns(self, columns: dict[int, list[Part]]) -> None:
+        """Pumps, bypasses and check valves of a wing: a line each, under the tanks' labels."""
+        line = self.layout.line
+        top = max((label.box().bottom for label in self.labels if label.look == "tank"), default=0.0) + GAP
+        for side, parts in columns.items():
+            for index, part in enumerate(parts):
+                x = self._place_of(parts[0])[0] + side * 13
+                y = top + index * (line + 1.5)
+                self._put(self.words.row(part, ANCHORS[side]), x, y)
+                place, middle = self._place_of(part), y + line * 0.56
+                start = place[1] + self.layout.symbol + 1
+                self._lead((place[0], start), (place[0], middle), (x - side * 4, middle))
+
+    def _fuselage_pumps(self) -> None:
+        """Pumps of a fuselage tank: over its label, and over the nacelles where they would touch."""
+        middle = self.frame.middle
+        centre = [tank.name for tank in self.frame.aircraft.tanks if tank.side == "centre"]
+        pumps = [pump for pump in self.frame.aircraft.pumps if pump.tank in centre]
+        if not pumps:
+            return
+        owner = next(label for label in self.labels if label.part in centre).box()
+        sides = {pump.name: self._side(self.lines.pump_place(pump)[0]) for pump in pumps}
+        labels = {pump.name: self.words.pump(pump, ANCHORS[sides[pump.name]]) for pump in pumps}
+        height = max(label.height() for label in labels.values())
+        reach = max(label.width() for label in labels.values()) + 8
+        bottom = owner.top - GAP
+        band = Box(middle - reach, bottom - height, middle + reach, bottom)
+        if any(band.touches(box, 6) for box in self.nacelles.values()):
+            bottom = min(bottom, min(box.top for box in self.nacelles.values()) - 6)
+        stacked = {-1: 0, 1: 0}
+        for pump in pumps:
+            place, side = self.lines.pump_place(pump), sides[pump.name]
+            self._put(labels[pump.name], middle + side * 8, bottom - height - stacked[side] * (height + 2))
+            stacked[side] += 1
+            # Down beside the tank's label, then in to the pump.
+            beside, elbow = middle + side * (owner.right - middle + 5), owner.bottom + 2
+            self._lead((beside, bottom + 2), (beside, elbow), (place[0], place[1] - self.layout.symbol - 1))
+
+    def _engines(self) -> None:
+        """In the nacelle where it is wide enough, else beside it."""
+        for engine in self.frame.aircraft.engines:
+            box, label = self.nacelles[engine.name], self.words.engine(engine)
+            middle, long = (box.left + box.right) / 2, box.bottom - box.top
+            if box.right - box.left > label.width() * 0.9:
+                label.anchor = "middle"
+                self._put(label, middle, box.top + long * 0.28)
+                continue
+            side = self._side(middle)
+            label.anchor = ANCHORS[side]
+            self._put(label, (box.right if side > 0 else box.left) + side * 7, box.top + long * 0.08)
+
+    def _ahead(self) -> None:
+        """Valves of the wing and vents: ahead of the leading edge, from the tip inwards."""
+        aircraft = self.frame.aircraft
+        wanted: list[tuple[Part, Point, Label]] = []
+        shut_offs = {engine.valve for engine in aircraft.engines}
+        for valve in aircraft.valves:
+            place = self.frame.at(valve.at_m)
+            wanted += [
+                (valve, place, self.words.transfer(valve, own))
+                for own in aircraft.transfers if own.valve == valve.name
+            ]  # fmt: skip
+            wanted += [
+                (valve, place, self.words.back(valve, own))
+                for own in aircraft.returns
+                if own.valve == valve.name
+            ]
+            if valve.name in shut_offs:
+                wanted.append((valve, place, self.words.shut_off(valve)))
+        wanted += [(vent, self.frame.at(vent.at_m), self.words.vent(vent)) for vent in aircraft.vents]
+        placed = [label.box() for label in self.labels] + list(self.nacelles.values())
+        wanted.sort(key=lambda item: (-abs(item[1][0] - self.frame.middle), item[0].name))
+        for _, place, label in wanted:
+            self._stand_ahead(place, label, placed)
+            placed.append(label.box())
+
+    def _stand_ahead(self, place: Point, label: Label, taken: list[Box]) -> None:
+        """Put a label over the leading edge, above whatever is already there."""
+        middle, side = self.frame.middle, self._side(place[0])
+        width, height = label.width(), label.height()
+        inner = abs(place[0] - middle) + 6
+        for box in self.nacelles.values():
+            near, far = sorted((abs(box.left - middle), abs(box.right - middle)))
+            # What hides behind a nacelle starts beside it.
+            if self._side(box.left) == side and near < inner < far + 8:
+                inner = far + 8
+        inner = min(inner, middle - 5 - width)
+        left = middle + (inner if side > 0 else -inner - width)
+        bottom = self.frame.leading_edge(middle + side * inner) - 0.75 * self.frame.scale
+        box = Box(left, bottom - height, left + width, bottom)
+        while blocking := next((other for other in taken if box.touches(other, 3)), None):
+            bottom = blocking.top - 3.5
+            box = Box(left, bottom - height, left + width, bottom)
+        label.anchor = ANCHORS[side]
+        x = middle + side * inner
+        self._put(label, x, bottom - height)
+        self._lead((x + side * 3, bottom + 1), (place[0] + side * 2, place[1] - self.layout.symbol * 0.8))
+
+    def _on_the_lines(self) -> None:
+        """Pressures, the valves between manifolds, refuelling: beside their symbols."""
+        aircraft, symbol, line = self.frame.aircraft, self.layout.symbol, self.layout.line
+        for node in sorted({engine.node for engine in aircraft.engines}):
+            x, y = self.lines.nodes[node]
+            side = self._side(x)
+            self._put(self.words.pressure(node, ANCHORS[side]), x + side * (symbol + 11), y - line * 0.35)
+        for valve in aircraft.valves:
+            x, y = self.lines.valves[valve.name]
+            if valve.ends and all(end in self.lines.nodes for end in valve.ends):
+                name, now = self.words.split_valve(valve)
+                self._put(name, x, y - symbol - 2 - line)
+                self._put(now, x, y + symbol * 0.6)
+            elif valve.ends and set(valve.ends) & self.lines.galleries:
+                self._put(self.words.brief(valve, f"{valve.name}!=shut"), x, y + symbol * 0.5)
+        for supply in aircraft.supplies:
+            x, y = self.frame.at(supply.at_m)
+            side = self._side(x)
+            self._put(self.words.hose(supply, ANCHORS[side]), x + side * (symbol + 3), y + 3)
+
+    def _tail(self) -> None:
+        """The APU and its valve stand between the halves: their words are shown with either."""
+        symbol = self.layout.symbol
+        valves = {valve.name: valve for valve in self.frame.aircraft.valves}
+        for apu in self.frame.aircraft.apus:
+            x, y = self.frame.at(apu.at_m)
+            own = self._put(self.words.apu(apu), x + symbol + 8, y - self.layout.line * 0.7)
+            x, y = self.lines.valves[apu.valve]
+            label = self.words.tall_valve(valves[apu.valve])
+            self._put(label, x + symbol + 6, y - label.height() / 2 - 1)
+            own.half = label.half = ""
+
+    def _levers(self) -> None:
+        """Slats and flaps, in the corner."""
+        named = {control.name: control for control in self.frame.aircraft.controls}
+        shown = [named[name] for name in ("slats", "flaps") if name in named]
+        for index, control in enumerate(shown):
+            label = self._put(self.words.lever(control), self.frame.width - 10, 8 + index * self.layout.line)
+            label.half = "right"

@@ -1,0 +1,154 @@
+"""Figures in a page's text, computed from its flight: `{= centre.gauged_kg at hold-1}`.
+
+QUANTITY at MOMENT [to STEP]              rounded to STEP of the reader's unit, 1 where none is given
+change of QUANTITY from MOMENT to MOMENT  how much it rises or falls, without sign
+time of MOMENT                            h:mm:ss
+span from MOMENT to MOMENT                16 min 20 s
+state of PART at MOMENT                   in words
+count of PART becomes STATE               how often it happens in the flight
+sentence of RULE                          as the aircraft's file says it
+PART.figure                               a figure of the aircraft's file: main-left.capacity_l
+430 kg                                    a plain figure, so that it follows the reader's units
+with PART=STATE at MOMENT then …          any of these in the edited flight
+"""
+
+import re
+from dataclasses import dataclass, replace
+
+from wetwing.aircraft.condition import unit_of
+from wetwing.aircraft.mistakes import Mistake, nearest, unknown
+from wetwing.aircraft.model import Rule
+from wetwing.teach.claims import Claims
+from wetwing.teach.moments import check_state
+from wetwing.teach.text import check_closed, split_at, split_last, unquoted
+from wetwing.teach.words import clock, number, span
+
+_STEP = re.compile(r"\d+(?:\.\d+)?")
+_PLAIN = re.compile(r"([-−]?[\d,]+(?:\.\d+)?)\s*(kg|kg/h|L|bar|°C|s|ft|%)")
+_STEPS = {"kg": 1.0, "kg/h": 1.0, "L": 1.0, "bar": 0.01, "°C": 1.0, "ft": 1.0, "s": 1.0, "%": 1.0}
+
+
+@dataclass(frozen=True, slots=True)
+class Value:
+    """A figure with its unit and rounding; or, where `unit` is None, plain words."""
+
+    text: str
+    amount: float = 0.0
+    unit: str | None = None
+    step: float = 1.0
+
+    @property
+    def marked(self) -> str:
+        """The figure as a mark of a sentence, `{430 kg}`; words as they are."""
+        return self.text if self.unit is None else f"{{{number(self.amount, self.step)} {self.unit}}}"
+
+
+def value_of(claims: Claims, text: str, place: str) -> Value:
+    """Work out the figure that `text` asks for. Raises Mistake."""
+    asked = " ".join(text.split())
+    check_closed(asked, place)
+    if asked.startswith("with "):
+        cut = split_at(asked.removeprefix("with "), "then")
+        if not cut:
+            raise Mistake(place, f"'{asked}' has no 'then'", "with PART=STATE at MOMENT then …")
+        edits = claims.edits_of(cut[0], place)
+        return value_of(replace(claims, edits=(*claims.edits, *edits)), cut[1], place)
+    head, _, rest = asked.partition(" ")
+    match head:
+        case "time":
+            return Value(clock(claims.moments.find(rest.removeprefix("of "), place)))
+        case "span":
+            start_s, end_s, _ = claims.span(rest, place)
+            return Value(span(end_s - start_s))
+        case "change":
+            return _change(claims, rest.removeprefix("of "), place)
+        case "state":
+            return _state(claims, rest.removeprefix("of "), place)
+        case "count":
+            return _count(claims, rest.removeprefix("of "), place)
+        case "sentence":
+            return Value(_rule(claims, rest.removeprefix("of "), place).sentence)
+    if found := _PLAIN.fullmatch(asked):
+        amount = float(found[1].replace(",", "").replace("−", "-"))
+        decimals = len(found[1].partition(".")[2])
+        return Value(asked, amount, found[2], 0.1**decimals if decimals else 1.0)
+    if cut := split_at(asked, "at"):
+        return _quantity(claims, cut[0], cut[1], place)
+    return _figure(claims, asked, place)
+
+
+def _unit(claims: Claims, quantity: str, place: str) -> str:
+    units = claims.flights.quantities
+    if quantity not in units:
+        raise unknown(place, "quantity", quantity, units)
+    return units[quantity]
+
+
+def _value(amount: float, unit: str, step: float | None) -> Value:
+    rounding = step if step is not None else _STEPS.get(unit, 0.01)
+    return Value(f"{number(amount, rounding)} {unit}".rstrip(), amount, unit, rounding)
+
+
+def _quantity(claims: Claims, quantity: str, moment: str, place: str) -> Value:
+    unit = _unit(claims, quantity, place)
+    step = None
+    if cut := split_last(moment, "to"):
+        moment, rounding = cut
+        if not _STEP.fullmatch(rounding) or float(rounding) <= 0.0:
+            raise Mistake(place, f"rounding to '{rounding}'", "a step above zero, such as: to 10")
+        step = float(rounding)
+    return _value(claims.timeline.flight.quantity(quantity, claims.moments.find(moment, place)), unit, step)
+
+
+def _change(claims: Claims, text: str, place: str) -> Value:
+    start_s, end_s, quantity = claims.span(text, place)
+    unit = _unit(claims, quantity, place)
+    values = claims.values(quantity, start_s, end_s)
+    return _value(abs(values[-1] - values[0]), unit, None)
+
+
+def _state(claims: Claims, text: str, place: str) -> Value:
+    cut = split_at(text, "at")
+    if not cut:
+        raise Mistake(place, f"'state of {text}' names no moment", "state of PART at MOMENT")
+    part, parts = cut[0], claims.flights.aircraft.parts
+    if part not in parts:
+        raise unknown(place, "part", part, parts)
+    return Value(claims.timeline.flight.state(part, claims.moments.find(cut[1], place)))
+
+
+def _count(claims: Claims, text: str, place: str) -> Value:
+    cut = split_at(text, "becomes")
+    if not cut:
+        raise Mistake(place, f"'count of {text}' names no change", "count of PART becomes STATE")
+    part, state = cut[0], unquoted(cut[1])
+    check_state(claims.flights, part, state, place)
+    changes = claims.timeline.flight.changes
+    return Value(str(sum(change.part == part and change.after == state for change in changes)))
+
+
+def _rule(claims: Claims, name: str, place: str) -> Rule:
+    rules = {rule.name: rule for rule in claims.flights.aircraft.rules}
+    if name not in rules:
+        raise unknown(place, "rule", name, rules)
+    return rules[name]
+
+
+def _figure(claims: Claims, text: str, place: str) -> Value:
+    part_name, point, figure = text.partition(".")
+    parts = claims.flights.aircraft.parts
+    if not point:
+        raise Mistake(
+            place,
+            f"'{text[:60]}' is no figure",
+            ("QUANTITY at MOMENT", "time of MOMENT", "PART.figure", "430 kg"),
+        )
+    if part_name not in parts:
+        raise unknown(place, "part", part_name, parts)
+    part = parts[part_name]
+    figures = {name: getattr(part, name) for name in part.__dataclass_fields__ if unit_of(name) is not None}
+    figures = {name: found for name, found in figures.items() if isinstance(found, int | float)}
+    if figure not in figures:
+        hint = f"{text} at MOMENT" if text in claims.flights.quantities else nearest(figure, figures)
+        raise Mistake(place, f"the file gives no '{figure}' for {part_name}", sorted(figures), hint)
+    return _value(float(figures[figure]), unit_of(figure) or "", None)

@@ -1,0 +1,101 @@
+"""What `make test` and `make lint` run: named stages, one after the other, ended by the first that fails."""
+
+import os
+import shlex
+import subprocess
+import sys
+import time
+from dataclasses import dataclass
+from pathlib import Path
+
+from wetwing_tools.desk import chromium
+
+ROOT = Path(__file__).resolve().parents[3]
+PYTEST = "python -m pytest"
+
+
+@dataclass(frozen=True)
+class Stage:
+    """A named command, written as for a shell but run without one; a word with a `*` stands for its files."""
+
+    name: str
+    command: str
+    needs_browser: bool = False
+
+
+LINT = (
+    Stage("style", "ruff check ."),
+    Stage("format", "ruff format --check ."),
+    Stage("types", "mypy"),
+    Stage("floors", "lint-imports"),
+)
+
+# What is quick comes first, so that most mistakes are told within a minute.
+TEST = (
+    *LINT,
+    Stage("panel arithmetic", "node --test tests/panel/*.test.mjs"),
+    Stage("python tests", f"{PYTEST} -n 2 tests --ignore=tests/pages --ignore=tests/runtime"),
+    Stage("runtime bundle", "python -m wetwing_tools.runtime --out build/runtime"),
+    Stage("site", "mkdocs build --strict --quiet"),
+    Stage("browser tests", f"{PYTEST} -n 2 tests/runtime tests/pages", needs_browser=True),
+)
+
+LISTS = {"lint": LINT, "test": TEST}
+
+
+def main(arguments: list[str]) -> int:
+    """Run the named list; return 0 only if every stage passed."""
+    if len(arguments) != 1 or arguments[0] not in LISTS:
+        print(f"usage: python -m wetwing_tools.desk.checks {{{','.join(LISTS)}}}", file=sys.stderr)
+        return 2
+    return run_stages(LISTS[arguments[0]])
+
+
+def run_stages(stages: tuple[Stage, ...]) -> int:
+    """Run stages until one fails, then print the summary; return the exit code."""
+    summary: list[str] = []
+    failed = False
+    for stage in stages:
+        if failed:
+            summary.append(f"  not run  {stage.name}")
+            continue
+        print(f"\n== {stage.name}: {stage.command}", flush=True)
+        started = time.monotonic()
+        failed = not passes(stage)
+        line = f"{stage.name} ({time.monotonic() - started:.1f} s)"
+        print(f"== {stage.name}: {'FAILED' if failed else 'passed'}", flush=True)
+        summary.append(f"  {'FAILED ' if failed else 'passed '}  {line}")
+    print("\n".join(["", "Summary", *summary]), flush=True)
+    return 1 if failed else 0
+
+
+def passes(stage: Stage) -> bool:
+    """Run one stage from the repository's root, with `.venv` first on the path."""
+    env = dict(os.environ)
+    env["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{env.get('PATH', os.defpath)}"
+    if stage.needs_browser:
+        try:
+            env[chromium.VARIABLE] = str(chromium.ensure())
+        except chromium.NoBrowser as fault:
+            print(fault, flush=True)
+            return False
+    words = words_of(stage.command)
+    try:
+        done = subprocess.run(words, cwd=ROOT, env=env, stdin=subprocess.DEVNULL)
+    except OSError as fault:
+        print(f"{stage.command}: {fault.strerror}", flush=True)
+        return False
+    return done.returncode == 0
+
+
+def words_of(command: str) -> list[str]:
+    """Split a command; a pattern that matches nothing stays as it is, so that its program complains."""
+    words: list[str] = []
+    for word in shlex.split(command):
+        matches = sorted(str(path.relative_to(ROOT)) for path in ROOT.glob(word)) if "*" in word else []
+        words += matches or [word]
+    return words
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

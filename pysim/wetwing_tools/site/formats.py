@@ -1,0 +1,351 @@
+"""Reference pages of the three formats: the aircraft's file, the flight's script, the document of a flight.
+
+The keys are data here, so that a test can hold them to what the shipped files use.
+"""
+
+from wetwing.aircraft.read import FORMAT as AIRCRAFT_FORMAT
+from wetwing.flight.script import FORMAT as SCRIPT_FORMAT
+from wetwing.teach.claims import __doc__ as claims_doc
+
+Keys = dict[str, str]
+
+AT_M = "where it stands on the plan: metres aft of the nose, metres right of the centre line"
+LABEL = "what people call it"
+CURVE = "pressure lost to flow: this figure times the flow in t/h"
+SQUARE = "pressure lost to flow: this figure times the square of the flow in t/h"
+
+AIRCRAFT_TOP: Keys = {
+    "format": f'`"{AIRCRAFT_FORMAT}"`',
+    "name": "the aircraft's name in scripts and links",
+    "title": "its name for people",
+    "operator": "who flies it",
+    "revision": "the revision of this file's content",
+}
+
+AIRCRAFT_SECTIONS: dict[str, Keys] = {
+    "limits": {
+        "zero_fuel_kg": "highest mass without fuel",
+        "take_off_kg": "highest mass at take-off",
+        "landing_kg": "highest mass at landing",
+        "ceiling_ft": "highest altitude of a script's path",
+        "fuel_density_kg_m3": "lowest and highest density at 15 °C that a script may give; within 700 to 900",
+    },
+    "airframe": {
+        "wing_area_m2": "wing area",
+        "drag_zero_lift": "drag coefficient without lift",
+        "drag_induced": "drag coefficient for the square of the lift coefficient",
+        "extra_drag": "`{ when = condition, adds = coefficient }`, one or more: what adds to the first",
+        "engine_thrust_n": "rated thrust of one engine",
+        "specific_flow_kg_h_n": "fuel flow for a newton of thrust at rest",
+        "specific_flow_mach_slope": "how that grows with Mach number",
+        "rolling_friction": "share of the weight that resists rolling",
+    },
+    "tanks": {
+        "label": LABEL,
+        "side": "`left`, `centre` or `right`",
+        "capacity_l": "volume when full",
+        "unusable_kg": "what cannot be used; the gauge reads zero here",
+        "shape": "`wedge` (level rises as the square root of the fill) or `box` (in proportion)",
+        "bottom_m": "height of its lowest point",
+        "depth_m": "depth when full",
+        "heat_full_h": "time constant towards the skin's temperature when full",
+        "heat_low_h": "the same when nearly empty",
+        "overflows": "`{ to = tank or vent, at_l = volume }`: where fuel goes that it cannot hold",
+        "outline_m": "its outline on the plan, three points or more",
+    },
+    "vents": {"label": LABEL, "at_m": AT_M},
+    "nodes": {"label": LABEL, "at_m": AT_M},
+    "pumps": {
+        "label": LABEL,
+        "from": "the tank that it draws from",
+        "to": "the node that it delivers to",
+        "shut_off_bar": "delivery pressure at no flow",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "uncovers_kg": "it draws air when its tank holds less",
+        "recovers_kg": "it primes again when its tank holds more",
+        "crew": "`false` where no switch runs it (otherwise a switch, off or on)",
+        "runs_when": "condition under which the automatics let it run",
+        "at_m": AT_M,
+    },
+    "bypasses": {
+        "label": LABEL,
+        "from": "the tank that it draws from",
+        "to": "the node that it feeds",
+        "head_bar": "pressure that the tank's own height gives",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "uncovers_kg": "it draws air when its tank holds less",
+        "recovers_kg": "it draws fuel again when its tank holds more",
+        "at_m": AT_M,
+    },
+    "check-valves": {
+        "label": LABEL,
+        "from": "the node on its inlet",
+        "to": "the node on its outlet",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "at_m": AT_M,
+    },
+    "valves": {
+        "label": LABEL,
+        "between": "two nodes, or a node and a tank; missing where another part holds it in its line",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "stroke_s": "time from shut to open",
+        "crew": "`true` where people set it",
+        "opens_when": "condition under which it is open, where people do not set it",
+        "at_m": AT_M,
+    },
+    "transfers": {
+        "label": LABEL,
+        "from": "the higher tank",
+        "to": "the lower tank",
+        "valve": "the valve in its pipe",
+        "area_cm2": "area of the pipe",
+        "discharge": "discharge coefficient",
+    },
+    "returns": {
+        "label": LABEL,
+        "engine": "the engine whose oil the fuel has cooled",
+        "to": "the tank that it comes back to",
+        "valve": "the valve in its line",
+        "flow_kg_h": "flow while the valve is open",
+        "temperature_c": "temperature of what comes back",
+    },
+    "jet-pumps": {
+        "label": LABEL,
+        "from": "the tank that it empties",
+        "to": "the tank that it fills",
+        "motive": "the pump that drives it",
+        "motive_kg_h_at_1_bar": "driving flow at one bar",
+        "entrainment": "how much it moves for each kilogram that drives it",
+        "stops_kg": "it draws air when its tank holds less",
+        "recovers_kg": "it draws fuel again when its tank holds more",
+        "runs_when": "condition under which it may run",
+        "at_m": AT_M,
+    },
+    "supplies": {
+        "label": LABEL,
+        "to": "the node that it delivers to",
+        "shut_off_bar": "delivery pressure at no flow",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "runs_when": "condition under which it delivers",
+        "at_m": AT_M,
+    },
+    "engines": {
+        "label": LABEL,
+        "side": "`left`, `centre` or `right`",
+        "node": "the node that it draws from",
+        "valve": "the valve in its line",
+        "runs_when": "condition under which it runs",
+        "start_s": "time from start to running",
+        "start_flow_kg_h": "flow while it starts",
+        "idle_flow_kg_h": "lowest flow while it runs",
+        "inlet_least_bar": "lowest pressure at which it still runs, against the air outside",
+        "at_m": AT_M,
+    },
+    "apus": {
+        "label": LABEL,
+        "node": "the node that it draws from",
+        "valve": "the valve in its line",
+        "runs_when": "condition under which it runs",
+        "start_s": "time from start to running",
+        "start_flow_kg_h": "flow while it starts",
+        "run_flow_kg_h": "flow while it runs",
+        "inlet_least_bar": "lowest pressure at which it still runs, against the air outside",
+        "at_m": AT_M,
+    },
+    "controls": {
+        "label": LABEL,
+        "settings": "the words that it can be set to; the first is how it starts",
+        "quantity": "`{ unit, least, most }` instead, where it is set to a number",
+    },
+    "sensors": {
+        "label": LABEL,
+        "tank": "the tank that it stands in",
+        "wet_at_l": "wet at this volume or more",
+        "dry_at_l": "dry again at this volume or less",
+    },
+    "displays": {
+        "label": LABEL,
+        "shows": "the figure: `gross_kg`",
+        "shown_when": "condition under which it is available",
+    },
+    "rules": {
+        "label": LABEL,
+        "sentence": "what *because* says; quantities in braces, `{430 kg}`, follow the reader's units",
+        "starts": "condition that makes it active",
+        "after_s": "how long that must have been true",
+        "ends": "condition that makes it inactive again",
+        "lasts_s": "a fixed time instead of `ends`; with neither it lasts while `starts` is true",
+    },
+    "alerts": {
+        "level": "`warning`, `caution` or `advisory`, by 14 CFR 25.1322",
+        "text": "what it says",
+        "when": "condition under which it is shown",
+        "after_s": "how long that must have been true",
+    },
+    "plan": {
+        "fuselage_m": "right half of the fuselage's outline",
+        "wing_m": "outline of the right wing",
+        "nacelle_m": "outline of the right engine",
+    },
+}
+
+SCRIPT_TOP: Keys = {
+    "format": f'`"{SCRIPT_FORMAT}"`',
+    "name": "the script's name in links and commands",
+    "title": "its name for people",
+    "aircraft": "the aircraft that it is written for",
+    "ends_at": "end of the flight, h:mm:ss",
+}
+
+SCRIPT_SECTIONS: dict[str, Keys] = {
+    "load": {"zero_fuel_kg": "mass of the loaded aircraft without fuel"},
+    "fuel": {
+        "density_15c_kg_m3": "density at 15 °C",
+        "uplift_temperature_c": "temperature of what is taken on",
+    },
+    "air": {
+        "deviation_k": "how much warmer than the standard atmosphere",
+        "ground_temperature_c": "temperature at the stand",
+    },
+    "initial.tanks": {
+        "actual_kg": "what the tank holds, one line a tank",
+        "temperature_c": "how warm it is",
+    },
+    "initial.used_kg": {"engine": "fuel-used figure of the last flight, one line an engine"},
+    "initial.parts": {
+        "part": "state in which a rule, valve or control is found, where it is not its usual one"
+    },
+    "plan": {
+        "taxi_kg": "planned for taxi",
+        "trip_kg": "planned for the trip",
+        "contingency_kg": "planned against the unforeseen",
+        "alternate_kg": "planned to reach the alternate",
+        "final_reserve_kg": "30 minutes' holding",
+    },
+    "phases": {
+        "name": "one table a phase, in order; the first at 0:00:00",
+        "label": "what people call it; made from the name where missing",
+        "at": "its beginning, h:mm:ss",
+    },
+    "path": {
+        "at": "one table a point, in order; straight lines in between",
+        "altitude_ft": "altitude",
+        "mach": "Mach number",
+        "ground": "`true` on the ground",
+    },
+    "actions": {
+        "at": "when people do this, h:mm:ss; or",
+        "when": "a condition: they do it the first time that it is true",
+        "after_s": "how long the condition must have been true",
+        "set": "`{ part = state }`, one or more",
+        "note": "what is done, in a sentence",
+    },
+}
+
+_CONDITIONS = """## Conditions
+
+A condition is read into a small tree and checked against known names when the file is read; it is never run
+as code.
+
+```text
+centre-feed is automatic and (main-left.gauged_kg <= 900 kg or main-right.gauged_kg <= 900 kg)
+main-left-aft is not "running, held back"
+fallen(main-right.gauged_kg) >= 430 kg
+total.gauged_kg < preselect.value_kg
+```
+
+A state of several words stands in quotes. A number carries its unit: kg, kg/h, L, bar, °C, ft, s. `fallen`
+and `risen` count from the moment when the rule last became active. Quantities are named `part.figure_unit`; the
+[document of a flight](flight-document.md) lists them.
+"""
+
+
+def _keys(keys: Keys) -> str:
+    return "\n".join(
+        ["| Key | Meaning |", "| --- | --- |", *(f"| `{key}` | {text} |" for key, text in keys.items()), ""]
+    )
+
+
+def aircraft_file() -> str:
+    """The page on the aircraft's file."""
+    parts = [
+        "# The aircraft's file\n",
+        "An aircraft is one TOML file. Units stand in the keys. Every part has a name of its own in its "
+        "section's heading, `[tanks.main-left]`, and that name is what conditions, scripts and links use."
+        " An unknown key, a missing one, a value out of its range or a name that nothing has is refused "
+        "with file, key, what was found, what is allowed, and the nearest valid name.\n",
+        _keys(AIRCRAFT_TOP),
+    ]
+    parts += [f"## `[{name}]`\n\n{_keys(keys)}" for name, keys in AIRCRAFT_SECTIONS.items()]
+    return "\n".join([*parts, _CONDITIONS])
+
+
+def script_file() -> str:
+    """The page on the flight's script."""
+    parts = [
+        "# The script of a flight\n",
+        "A script is one TOML file: the loading, the air, the way, the phases, and what people do. "
+        "Nothing in it says what the fuel system does: that is what the simulation works out. The same "
+        "aircraft and script give the same flight, to the last bit.\n",
+        _keys(SCRIPT_TOP),
+    ]
+    parts += [f"## `{name}`\n\n{_keys(keys)}" for name, keys in SCRIPT_SECTIONS.items()]
+    return "\n".join([*parts, _CONDITIONS])
+
+
+def flight_document() -> str:
+    """The page on the JSON document of a flight."""
+    return _DOCUMENT
+
+
+def claim_language() -> str:
+    """The language of checked statements, as its own module describes it."""
+    return claims_doc or ""
+
+
+_DOCUMENT = """# The document of a flight
+
+`wetwing fly SCRIPT --json` prints a whole flight as one JSON document. All figures are in SI-based units, and
+the unit stands in the key.
+
+| Key | Meaning |
+| --- | --- |
+| `format` | name and version of the format |
+| `aircraft` | the aircraft's name, title and revision |
+| `script` | the script's name and title |
+| `edits` | settings that were added to the script: `time_s`, `part`, `state` |
+| `duration_s` | length of the flight |
+| `phases` | each phase: `name`, `label`, `start_s` |
+| `parts` | each part: `name`, `label`, `kind`, `states` |
+| `keyframes` | the flight at every time at which something changes, see below |
+| `changes` | each change of a part with its reason, see below |
+
+## Keyframes
+
+Between two keyframes every quantity is linear and no part changes. Two keyframes of one time are a jump:
+before, after.
+
+| Key | Meaning |
+| --- | --- |
+| `time_s` | time from the start of the flight |
+| `tanks` | by name: `actual_kg` (what is there), `gauged_kg` (what the gauge says), `temperature_c` |
+| `engines` | by name: `flow_kg_h`, `used_kg` (since its start) |
+| `parts` | by name: `state` |
+| `totals` | `on_board_kg`, `burned_kg`, `uplifted_kg`, `vented_kg` |
+
+## Changes
+
+| Key | Meaning |
+| --- | --- |
+| `time_s`, `part`, `from`, `to` | what changed |
+| `reason.kind` | `rule` (the automatics), `action` (a person), `physics`, or `trouble` |
+| `reason.name` | the rule's name, or what acted |
+| `reason.sentence` | the reason in words, with quantities in braces, `{430 kg}` |
+| `reason.facts` | what was seen: `name` with `value` and `unit`, or `name` with `state` |
+| `reason.causes` | places in `changes` of the earlier changes that made those facts |
+"""

@@ -1,0 +1,162 @@
+"""One page's notation turned into HTML, every statement checked on the way."""
+
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from html import escape
+
+from wetwing.aircraft.mistakes import Mistake, unknown
+from wetwing.teach.claims import Claims, Verdict
+from wetwing.teach.values import value_of
+from wetwing_tools.site import html, notation
+from wetwing_tools.site.front import Front
+from wetwing_tools.site.slips import Slips
+
+_HEADING = re.compile(r"^# .+$", re.MULTILINE)
+
+
+@dataclass(frozen=True, slots=True)
+class PanelWish:
+    """What a page asks of its panel."""
+
+    start_s: float
+    focus: str | None
+    controls: tuple[str, ...]
+    caption: str | None
+
+
+@dataclass
+class PageMaker:
+    """Turns one page's Markdown with our notation into Markdown with HTML; slips are gathered, not raised.
+
+    `panel_elsewhere` is the address of a page with a panel, for links of a page that has none.
+    """
+
+    page: str
+    front: Front
+    claims: Claims
+    slips: Slips
+    makers: "Mapping[str, Callable[[PageMaker, notation.Block], str]]"
+    panel_elsewhere: str = ""
+    panel: PanelWish | None = None
+    has_panel: bool = False
+    checked: int = 0
+    figures: int = 0
+    _ids: set[str] = field(default_factory=set)
+
+    def make(self, markdown: str, first_line: int) -> str:
+        """Turn the whole page."""
+        pieces = list(notation.pieces(markdown, first_line))
+        self.has_panel = any(isinstance(piece, notation.Block) and piece.kind == "panel" for piece in pieces)
+        found = []
+        for piece in pieces:
+            if isinstance(piece, notation.Prose):
+                found.append(self.prose(piece.text, piece.line))
+            else:
+                found.append(f"\n{self._block(piece)}\n")
+        return self._with_objectives("\n".join(found))
+
+    def _block(self, block: notation.Block) -> str:
+        try:
+            return self.makers[block.kind](self, block)
+        except Mistake as mistake:
+            self.slips.mistake(self.page, _line_of(mistake, self.page, block.line - 1), mistake)
+            return ""
+
+    def prose(self, text: str, line: int, claims: Claims | None = None) -> str:
+        """Turn the inline notation of a text; `claims` judges it, the page's own where none is given."""
+        judge = claims or self.claims
+        found = []
+        for piece in notation.inline(text, line):
+            match piece:
+                case str():
+                    found.append(piece)
+                case notation.Figure(asked, at):
+                    found.append(self._figure(asked, at, judge))
+                case notation.Said(sentence, claim, at):
+                    found.append(self._said(sentence, claim, at, judge))
+                case notation.Stray(started, at):
+                    hint = "[Sentence.]{holds: claim}, or {= figure}; braces cannot stand inside"
+                    self.slips.add(
+                        self.page, at, f"'{started}' begins a notation that does not end; allowed: {hint}"
+                    )
+                    found.append(started)
+        return "".join(found)
+
+    def _figure(self, asked: str, line: int, claims: Claims) -> str:
+        self.figures += 1
+        try:
+            return html.figure(value_of(claims, asked, f"{self.page}:{line}"))
+        except Mistake as mistake:
+            self.slips.mistake(self.page, line, mistake)
+            return ""
+
+    def _said(self, sentence: str, claim: str, line: int, claims: Claims) -> str:
+        shown = self.prose(sentence, line, claims)
+        verdict = self.judge(claim, line, claims)
+        if verdict is None:
+            return shown
+        if not verdict.holds:
+            plain = " ".join(sentence.split())
+            self.slips.add(self.page, line, f'"{plain}" is not true: {verdict.claim}; found: {verdict.found}')
+        self.checked += 1
+        target = html.Target(verdict.time_s, verdict.part, verdict.edits)
+        mark = html.proof(target, self.attributes(target), self.label(target.part))
+        return f'<span class="ww-said">{shown}{mark}</span>'
+
+    def judge(self, claim: str, line: int, claims: Claims | None = None) -> Verdict | None:
+        """Judge a claim; a mistake in it is a slip and gives None."""
+        try:
+            return (claims or self.claims).check(claim, f"{self.page}:{line}")
+        except Mistake as mistake:
+            self.slips.mistake(self.page, line, mistake)
+            return None
+
+    def attributes(self, target: html.Target) -> str:
+        """The attributes of a link to a state: of this page's panel, or else of the page that has one."""
+        address = target.address(self.claims.flights.aircraft.name, self.claims.flights.script.name)
+        if self.has_panel:
+            return f'href="{escape(address)}" {target.hooks()}'
+        return f'href="{escape(self.panel_elsewhere + address)}"'
+
+    def label(self, part: str | None) -> str | None:
+        """What people call a part."""
+        return self.claims.flights.aircraft.parts[part].label if part else None
+
+    def check_part(self, part: str, place: str) -> str:
+        """The part's name, or a Mistake."""
+        parts = self.claims.flights.aircraft.parts
+        if part not in parts:
+            raise unknown(place, "part", part, parts)
+        return part
+
+    def new_id(self, wanted: str, place: str) -> str:
+        """An id that no other question of the page has. Raises Mistake."""
+        if not re.fullmatch(r"[a-z][a-z0-9-]*", wanted):
+            raise Mistake(place, f"id '{wanted}'", "lower-case letters, digits and hyphens")
+        if wanted in self._ids:
+            raise Mistake(
+                place, f"id '{wanted}' stands twice on this page", "an id of its own for every question"
+            )
+        self._ids.add(wanted)
+        return wanted
+
+    def _with_objectives(self, markdown: str) -> str:
+        """Put what the reader will be able to do under the page's heading."""
+        if not self.front.objectives:
+            return markdown
+        lines = ['\n\n<div class="ww-objectives" markdown="block">\n', "By the end of this page you can:\n"]
+        for objective in self.front.objectives:
+            syllabus = f", syllabus reference {objective.syllabus}" if objective.syllabus else ""
+            lines.append(f'- {objective.text} <span class="ww-objective">{objective.id}{syllabus}</span>')
+        lines.append("\n</div>\n")
+        said = "\n".join(lines)
+        heading = _HEADING.search(markdown)
+        at = heading.end() if heading else 0
+        return markdown[:at] + said + markdown[at:]
+
+
+def _line_of(mistake: Mistake, page: str, default: int) -> int:
+    """The line that a mistake's place names on this page."""
+    found = re.match(re.escape(page) + r":(\d+)", mistake.place)
+    return int(found[1]) if found else default

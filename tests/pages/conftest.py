@@ -1,0 +1,88 @@
+"""What the browser tests of the built site share: the site, a host for it, a browser, a check after each."""
+
+from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+
+from tests.pages.reader import Reader, assert_accessible
+from tests.runtime.host import Host
+from tests.runtime.pages import launch
+from wetwing_tools.runtime.sources import ROOT
+
+SITE = ROOT / "site"
+
+
+@pytest.fixture(scope="session")
+def site() -> Path:
+    """The built site; `make build` makes it."""
+    if not (SITE / "index.html").is_file():
+        pytest.fail("no built site: `make build` comes before these tests")
+    return SITE
+
+
+@pytest.fixture(scope="session")
+def host(site: Path) -> Iterator[Host]:
+    """A well-behaved host of the site."""
+    with Host(site) as running:
+        yield running
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The browsers' driver."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One browser for the session."""
+    started = launch(playwright)
+    yield started
+    started.close()
+
+
+type OpenReader = Callable[..., Reader]
+
+
+@pytest.fixture
+def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
+    """Open a page as a reader does; then: no request left the host, nothing failed, axe finds nothing."""
+    with ExitStack() as ends:
+        opened: list[Reader] = []
+
+        def open_page(
+            path: str,
+            *,
+            at: Host | None = None,
+            folder: Path | None = None,
+            width: int = 1280,
+            dark: bool = False,
+            block_runtime: bool = False,
+            scripts: bool = True,
+            expect_errors: bool = False,
+        ) -> Reader:
+            context: BrowserContext = browser.new_context(
+                viewport={"width": width, "height": 900},
+                color_scheme="dark" if dark else "light",
+                reduced_motion="reduce",
+                java_script_enabled=scripts,
+            )
+            ends.callback(context.close)
+            context.set_default_timeout(60_000)
+            if block_runtime:
+                context.route("**/assets/runtime/**", lambda route: route.abort())
+            page: Page = context.new_page()
+            own = Reader(page, expect_errors=expect_errors or block_runtime)
+            page.goto(f"{folder.as_uri()}/{path}" if folder else (at or host).address(path))
+            opened.append(own)
+            return own
+
+        yield open_page
+        for own in opened:
+            own.assert_clean()
+            if own.scripts:
+                assert_accessible(own.page)

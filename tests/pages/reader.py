@@ -1,0 +1,116 @@
+"""A reader at the panel of a page: what they do and what they see."""
+
+import re
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import ConsoleMessage, Page, expect
+
+from wetwing_tools.runtime.sources import ROOT
+
+AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text("utf-8")
+OWN_ADDRESSES = ("http://127.0.0.1:", "file://", "blob:", "data:")
+LIVE_WITHIN_MS = 60_000
+
+
+class Reader:
+    """One page and what a person does with it."""
+
+    def __init__(self, page: Page, *, expect_errors: bool = False) -> None:
+        self.page = page
+        self.strays: list[str] = []
+        self.errors: list[str] = []
+        self.expect_errors = expect_errors
+        page.context.on("request", lambda request: self._note(request.url))
+        page.on("console", self._heard)
+        page.on("pageerror", lambda error: self.errors.append(str(error)))
+
+    @property
+    def scripts(self) -> bool:
+        """Whether the page runs scripts: without them axe can't be run."""
+        try:
+            return bool(
+                self.page.evaluate("() => document.querySelector('.ww-live:not(noscript)') !== undefined")
+            )
+        except Exception:  # the page has scripts off, which is what is asked
+            return False
+
+    def _note(self, url: str) -> None:
+        if not url.startswith(OWN_ADDRESSES):
+            self.strays.append(url)
+
+    def _heard(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.errors.append(f"{message.text} {message.location.get('url', '')}")
+
+    def assert_clean(self) -> None:
+        """No request has left the host, and nothing has failed in the page."""
+        assert not self.strays, f"requests that left the host: {self.strays}"
+        if not self.expect_errors:
+            assert not self.errors, f"errors of the page: {self.errors}"
+
+    # -- waiting
+
+    def wait_until_live(self) -> None:
+        """Wait until switches work."""
+        self.page.wait_for_selector("wet-wing-panel[data-live]", timeout=LIVE_WITHIN_MS, state="attached")
+
+    def wait_until_flown(self, edits: int) -> None:
+        """Wait until the panel shows a flight with so many changes of the reader's."""
+        expect(self.page.locator(".ww-edits > li")).to_have_count(edits, timeout=LIVE_WITHIN_MS)
+
+    # -- doing
+
+    def go_to(self, time: str) -> None:
+        """Type a time."""
+        field = self.page.locator(".ww-time")
+        field.fill(time)
+        field.press("Enter")
+        self.page.locator(".ww-clock").click()
+        expect(self.page.locator(".ww-clock")).to_have_text(time.partition(".")[0])
+
+    def set_switch(self, part: str, state: str) -> None:
+        """Set a switch of the panel with the mouse."""
+        self.page.locator(f'[data-control="{part}"] label', has_text=state).click()
+
+    def choose(self, part: str) -> None:
+        """Ask about a part."""
+        self.page.locator("select.ww-part").select_option(part)
+
+    # -- seeing
+
+    def figure(self, quantity: str) -> float:
+        """A figure of the table of every figure, in the unit shown."""
+        text = self.page.locator(f'.ww-tables [data-value="{quantity}"]').text_content() or ""
+        return float(text.replace(",", "").replace("\u2212", "-"))
+
+    def state(self, part: str) -> str:
+        """A part's state in the table of every figure."""
+        return self.page.locator(f'.ww-tables [data-state="{part}"]').first.text_content() or ""
+
+    def chain(self) -> str:
+        """What the card says because of."""
+        return self.page.locator(".ww-because").inner_text()
+
+    def text(self, selector: str) -> str:
+        """The text of one element, as a person reads it."""
+        return re.sub(r"\s+", " ", self.page.locator(selector).first.inner_text()).strip()
+
+
+def assert_accessible(page: Page) -> None:
+    """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices."""
+    page.evaluate(AXE)
+    found: list[dict[str, Any]] = page.evaluate(
+        "async () => (await axe.run(document, {resultTypes: ['violations']})).violations"
+    )
+    lines = [
+        f"{violation['id']} ({violation['impact']}): {node['target']} {node['failureSummary']}"
+        for violation in found
+        for node in violation["nodes"][:3]
+    ]
+    assert not lines, "\n".join(lines)
+
+
+def page_paths(site: Path) -> list[str]:
+    """Every page of the site, as the host's paths."""
+    return sorted(str(path.relative_to(site)) for path in site.rglob("*.html"))

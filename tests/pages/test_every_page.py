@@ -1,0 +1,98 @@
+"""What every page of the built site owes its reader."""
+
+import html
+import re
+from pathlib import Path
+
+import pytest
+
+from tests.pages.conftest import SITE, OpenReader
+from tests.pages.flights import flown
+from tests.pages.reader import assert_accessible, page_paths
+
+PAGES = page_paths(SITE) or ["index.html"]
+WITH_PANEL = (
+    [path for path in PAGES if "<wet-wing-panel" in (SITE / path).read_text("utf-8")] if SITE.is_dir() else []
+)
+WIDTHS = (320, 390, 820, 1440)
+
+
+def test_there_are_pages(site: Path) -> None:
+    assert {"index.html", "phases/cruise.html", "reference/rules.html"} <= set(PAGES)
+    phases = {
+        f"phases/{name}.html" for name in ("preparation", "start", "taxi", "climb", "cruise", "descent")
+    }
+    assert phases <= set(WITH_PANEL)
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_opens_clean_in_light_and_dark(reader: OpenReader, path: str) -> None:
+    opened = reader(path, block_runtime=path in WITH_PANEL)
+    assert opened.text("h1")
+    opened.page.emulate_media(color_scheme="dark")
+    opened.page.locator('label[for="__palette_1"]').dispatch_event("click")
+    assert_accessible(opened.page)
+
+
+@pytest.mark.parametrize("path", WITH_PANEL)
+def test_nothing_is_cut_at_any_width(reader: OpenReader, path: str) -> None:
+    opened = reader(path, block_runtime=True)
+    for width in WIDTHS:
+        opened.page.set_viewport_size({"width": width, "height": 900})
+        wide = opened.page.evaluate("() => document.documentElement.scrollWidth")
+        assert wide <= width, f"{path} is {wide} px wide at {width}"
+
+
+@pytest.mark.parametrize("path", WITH_PANEL)
+def test_the_first_picture_is_right_without_the_runtime(reader: OpenReader, path: str) -> None:
+    opened = reader(path, block_runtime=True)
+    panel = opened.page.locator("wet-wing-panel").first
+    moment = flown().moment(float(panel.get_attribute("data-start") or "nan"))
+    for tank in flown().aircraft.tanks:
+        assert opened.figure(f"{tank.name}.actual_kg") == pytest.approx(
+            moment.quantity(f"{tank.name}.actual_kg"), abs=5.01
+        )
+    for part in ("centre-left", "main-right-forward", "cross-feed", "engine-1"):
+        assert opened.state(part) == moment.state(part)
+    opened.page.wait_for_function("() => document.querySelector('.ww-state')?.dataset.state === 'failed'")
+    assert "Recorded flight shown" in opened.text(".ww-state")
+    opened.page.locator(".ww-next").click()
+    following = min(c.time_s for c in flown().changes if c.time_s > moment.time_s + 1e-6)
+    assert opened.page.locator(".ww-clock").text_content() == _clock(following)
+
+
+def _clock(time_s: float) -> str:
+    from wetwing.flight.clock import clock
+
+    return clock(time_s)
+
+
+@pytest.mark.parametrize("path", WITH_PANEL)
+def test_a_page_reads_well_with_scripts_off(reader: OpenReader, path: str) -> None:
+    opened = reader(path, scripts=False)
+    assert opened.page.locator(".ww-plans svg").first.is_visible()
+    assert opened.page.locator(".ww-caption").first.is_visible()
+    assert not opened.page.locator(".ww-play").first.is_visible()
+    assert opened.page.locator(".ww-state").first.is_visible()
+
+
+@pytest.mark.parametrize("path", PAGES)
+def test_a_page_carries_its_caution_and_revision(site: Path, path: str) -> None:
+    if path == "404.html":
+        pytest.skip("says only that there is no such page")
+    text = html.unescape(re.sub(r"<[^>]+>", " ", (site / path).read_text("utf-8")))
+    assert "fictional aircraft" in text
+    assert "come first" in text
+    assert "revision" in text
+
+
+def test_no_page_names_another_host(site: Path) -> None:
+    outside = re.compile(
+        r"""(?:src|href|action|poster|data)\s*=\s*["']?(?:https?:)?//(?!127\.0\.0\.1)[^"'\s>]+"""
+    )
+    found = [
+        f"{path}: {match.group()}"
+        for path in PAGES
+        for match in outside.finditer((site / path).read_text("utf-8"))
+    ]
+    assert not found

@@ -1,0 +1,205 @@
+"""A reader at the panel: live, switched, linked, by keyboard, from a folder, and with bad links."""
+
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.pages.conftest import OpenReader
+from tests.pages.flights import first, first_hold, flown
+from wetwing.flight.clock import clock
+from wetwing.flight.script import Edit
+
+CRUISE = "phases/cruise.html"
+
+
+def rounded(time_s: float) -> str:
+    """A time as a reader types it: to the tenth of a second."""
+    return clock(time_s, 1)
+
+
+def test_a_switch_flies_the_rest_of_the_flight_as_the_simulation_says(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    assert "Live" in opened.text(".ww-state")
+    hold = first_hold()
+    opened.go_to(rounded(hold.time_s + 0.1))
+    opened.choose("centre-right")
+    assert opened.state("centre-right") == "stopped by automatics"
+    assert "high-level sensor" in opened.chain()
+
+    opened.set_switch("centre-feed", "manual")
+    opened.wait_until_flown(1)
+    link = opened.page.evaluate("() => document.querySelector('wet-wing-panel').links.address()")
+    edit_s = float(opened.page.evaluate("() => document.querySelector('wet-wing-panel').edits[0].time_s"))
+    otherwise = flown(Edit(edit_s, "centre-feed", "manual"))
+    spill = first(otherwise, "vent-right", "spilling")
+    assert opened.page.locator(".ww-parting").inner_text()
+    opened.go_to(rounded(spill.time_s + 60))
+    expect(opened.page.locator(".ww-alert:visible", has_text="Main right overfull")).to_be_visible()
+    shown = opened.figure("main-right.actual_kg")
+    assert shown == pytest.approx(otherwise.quantity("main-right.actual_kg", spill.time_s + 60), abs=5.01)
+    assert flown().quantity("total.vented_kg", flown().duration_s) == 0.0
+
+    opened.page.locator(".ww-undo").click()
+    opened.wait_until_flown(0)
+    assert "centre-feed,manual" in link
+
+
+def test_a_link_opens_the_same_state_for_a_colleague(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    hold = first_hold()
+    opened.go_to(rounded(hold.time_s + 30))
+    opened.set_switch("centre-feed", "manual")
+    opened.wait_until_flown(1)
+    opened.go_to(rounded(hold.time_s + 1500))
+    opened.page.locator(".ww-units label", has_text="lb").click()
+    opened.page.locator(".ww-copy").click()
+    link = opened.page.evaluate("() => document.querySelector('wet-wing-panel').links.address()")
+    seen = {name: opened.figure(f"{name}.actual_kg") for name in ("main-left", "main-right", "centre")}
+    states = {name: opened.state(name) for name in ("centre-left", "vent-right", "main-right")}
+
+    colleague = reader(CRUISE + "#" + link.partition("#")[2])
+    colleague.wait_until_live()
+    colleague.wait_until_flown(1)
+    expect(colleague.page.locator(".ww-clock")).to_have_text(clock(hold.time_s + 1500))
+    assert {name: colleague.figure(f"{name}.actual_kg") for name in seen} == seen
+    assert {name: colleague.state(name) for name in states} == states
+    assert "lb" in colleague.page.locator('.ww-tables [data-unit-word="kg"]').first.text_content()
+
+
+BAD_LINKS = {
+    "cut short": "v=1&aircraft=alder-165&flight=day-sector&edit=1:58:20,centre",
+    "another version": "v=99&aircraft=alder-165&flight=day-sector&t=1:00:00",
+    "unknown part": "v=1&aircraft=alder-165&flight=day-sector&edit=1:58:20,center-feed,manual",
+    "unknown state": "v=1&aircraft=alder-165&flight=day-sector&edit=1:58:20,centre-feed,sideways",
+    "outside the flight": "v=1&aircraft=alder-165&flight=day-sector&t=55:00:00",
+    "another aircraft": "v=1&aircraft=alder-999&flight=day-sector&t=1:00:00",
+    "markup": "v=1&aircraft=alder-165&flight=day-sector&t=<img src=x onerror=alert(1)>",
+    "giant number": "v=1&aircraft=alder-165&flight=day-sector&t=" + "9" * 400,
+    "ten thousand edits": "v=1&aircraft=alder-165&flight=day-sector"
+    + "&edit=1:00:00,centre-feed,manual" * 10_000,
+}
+
+
+@pytest.mark.parametrize("fault", BAD_LINKS)
+def test_a_bad_link_says_so_and_keeps_the_pages_own_state(reader: OpenReader, fault: str) -> None:
+    opened = reader(CRUISE + "#" + BAD_LINKS[fault], block_runtime=True)
+    note = opened.page.locator(".ww-note")
+    expect(note).to_be_visible()
+    assert "link can't be opened" in note.inner_text()
+    start = float(opened.page.locator("wet-wing-panel").get_attribute("data-start") or "nan")
+    assert opened.page.locator(".ww-clock").text_content() == clock(start)
+    assert opened.page.locator(".ww-note img").count() == 0
+
+
+def test_the_keyboard_alone_does_everything(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = opened.page
+    reached: dict[str, bool] = {}
+    wanted = {
+        "units": "ww-units", "flight line": "ww-flightline", "back": "ww-back", "play": "ww-play", "next": "ww-next",
+        "time": "ww-time", "speed": "ww-speed", "copy": "ww-copy", "reset": "ww-reset", "part": "ww-part",
+        "describe": "ww-describe", "switch": "ww-switch",
+    }  # fmt: skip
+    for _ in range(160):
+        page.keyboard.press("Tab")
+        classes = page.evaluate(
+            "() => { const all = []; for (let e = document.activeElement; e; e = e.parentElement) all.push(e.className ?? '');"
+            " return all.join(' ') }"
+        )
+        for name, own in wanted.items():
+            if own in str(classes):
+                reached[name] = True
+    assert set(reached) == set(wanted)
+
+    page.locator(".ww-flightline").focus()
+    page.keyboard.press("Home")
+    expect(page.locator(".ww-clock")).to_have_text("0:00:00")
+    page.keyboard.press("Shift+ArrowRight")
+    expect(page.locator(".ww-clock")).to_have_text("0:10:00")
+    assert "0:10:00" in (page.locator(".ww-flightline").get_attribute("aria-valuetext") or "")
+    page.locator(".ww-time").focus()
+    page.keyboard.press("Control+a")
+    page.keyboard.type("2:00:00")
+    page.keyboard.press("Enter")
+    expect(page.locator(".ww-clock")).to_have_text("2:00:00")
+    page.locator('[data-control="centre-feed"] input:checked').focus()
+    page.keyboard.press("ArrowRight")
+    opened.wait_until_flown(1)
+    expect(page.locator(".ww-edits")).to_contain_text("manual")
+
+
+def test_a_wrong_time_is_told_beside_its_field(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    before = opened.text(".ww-clock")
+    for wrong in ("later", "99:00:00", "-1"):
+        opened.page.locator(".ww-time").fill(wrong)
+        opened.page.locator(".ww-time").press("Enter")
+        expect(opened.page.locator(".ww-time-problem")).to_be_visible()
+        assert opened.text(".ww-clock") == before
+
+
+def test_guided_moments_move_the_panel(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    moments = opened.page.locator("ol [data-ww-time]:not([data-ww-edit])")
+    assert moments.count() >= 3
+    for i in range(moments.count()):
+        time_s = float(moments.nth(i).get_attribute("data-ww-time") or "nan")
+        moments.nth(i).dispatch_event("click")
+        expect(opened.page.locator(".ww-clock")).to_have_text(clock(time_s))
+
+
+def test_predictions_are_judged_by_the_simulation(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    questions = opened.page.locator("fieldset.ww-predict")
+    assert questions.count() >= 2
+    question = questions.first
+    wrong = question.locator('input[data-right="false"]').first
+    wrong.check()
+    question.locator(".ww-check").click()
+    expect(question.locator(".ww-result")).to_contain_text("Not so")
+    question.locator('input[data-right="true"]').check()
+    question.locator(".ww-check").click()
+    expect(question.locator(".ww-result")).to_contain_text("Right")
+    assert question.locator("[data-ww-time]:visible").count() >= 1
+
+
+def test_the_site_opens_from_a_folder_live_and_searchable(reader: OpenReader, site: Path) -> None:
+    opened = reader(CRUISE, folder=site)
+    opened.wait_until_live()
+    opened.go_to(rounded(first_hold().time_s + 0.1))
+    opened.set_switch("centre-feed", "manual")
+    opened.wait_until_flown(1)
+    opened.page.locator(".md-search__input").fill("outboard")
+    expect(opened.page.locator(".md-search-result__item").first).to_be_visible()
+    opened.page.keyboard.press("Escape")
+
+
+def test_scrubbing_does_not_wait_for_python(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    line = opened.page.locator(".ww-flightline")
+    box = line.bounding_box()
+    assert box
+    opened.page.mouse.move(box["x"] + box["width"] * 0.5, box["y"] + 20)
+    opened.page.mouse.down()
+    seen = set()
+    for share in (0.55, 0.6, 0.65, 0.7):
+        opened.page.mouse.move(box["x"] + box["width"] * share, box["y"] + 20)
+        opened.page.evaluate(
+            "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+        )
+        seen.add(opened.text(".ww-clock"))
+    opened.page.mouse.up()
+    assert len(seen) == 4
+
+
+def test_describe_says_the_whole_state_in_words(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    opened.page.locator(".ww-describe").click()
+    words = opened.text(".ww-description")
+    for tank in flown().aircraft.tanks:
+        assert tank.label.lower() in words.lower()
+    assert "kg" in words

@@ -1,0 +1,88 @@
+"""What the runtime's tests share: built bundles, the tests' page, a browser."""
+
+import dataclasses
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+
+from wetwing_tools.runtime import RuntimeBundle, build
+from wetwing_tools.runtime.sources import Sources, find
+
+from .pages import HERE, bundle_page_script, launch, lay_out
+
+
+@pytest.fixture(scope="session")
+def sources() -> Sources:
+    """Where the real runtime is made from."""
+    return find()
+
+
+@pytest.fixture(scope="session")
+def sample_sources(sources: Sources) -> Sources:
+    """The same with the stand-in package, which can hang, raise and eat memory."""
+    return dataclasses.replace(sources, package=HERE / "sample" / "wetwing")
+
+
+@pytest.fixture(scope="session")
+def real_bundle(tmp_path_factory: pytest.TempPathFactory) -> RuntimeBundle:
+    """The runtime with the simulation, as the site holds it."""
+    return build(tmp_path_factory.mktemp("real"))
+
+
+@pytest.fixture(scope="session")
+def sample_bundle(tmp_path_factory: pytest.TempPathFactory, sample_sources: Sources) -> RuntimeBundle:
+    """The runtime with the stand-in package."""
+    return build(tmp_path_factory.mktemp("sample"), sources=sample_sources)
+
+
+@pytest.fixture(scope="session")
+def page_script(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The page's side as one classic script."""
+    return bundle_page_script(tmp_path_factory.mktemp("page") / "page.js")
+
+
+type MakeSite = Callable[..., Path]
+
+
+@pytest.fixture
+def make_site(tmp_path: Path, page_script: Path) -> MakeSite:
+    """Lay out a folder with the tests' page and a runtime; return the folder."""
+
+    def make(bundle: RuntimeBundle, *, limits: dict[str, float] | None = None, before: str = "") -> Path:
+        return lay_out(tmp_path / "site", bundle, page_script, limits=limits, before=before)
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The browsers' driver."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One browser for the session; each test has a context of its own, so an empty cache."""
+    started = launch(playwright)
+    yield started
+    started.close()
+
+
+@pytest.fixture
+def page(browser: Browser) -> Iterator[Page]:
+    """A page of a fresh context that may reach no other host."""
+    context = browser.new_context()
+    opened = context.new_page()
+    strays: list[str] = []
+
+    def note(url: str) -> None:
+        if not url.startswith(("http://127.0.0.1:", "http://insecure.test:", "file://", "blob:", "data:")):
+            strays.append(url)
+
+    context.on("request", lambda request: note(request.url))
+    yield opened
+    context.close()
+    assert not strays, f"requests that left the host: {strays}"

@@ -1,0 +1,139 @@
+"""A runtime that hangs, crashes or is killed is ended and started again; whoever asked is told."""
+
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page
+
+from wetwing_tools.runtime import RuntimeBundle
+
+from .conftest import MakeSite
+from .host import Host
+from .pages import ask, last_state
+
+# Lets a test count the workers that live, and end one behind the runtime's back as a browser short of memory does.
+KEEP_WORKERS = """
+const Native = self.Worker;
+self.living = [];
+self.starts = 0;
+self.Worker = new Proxy(Native, {
+  construct(target, given) {
+    const made = new target(...given);
+    living.push(made);
+    starts += 1;
+    made.terminate = () => {
+      self.living = living.filter((other) => other !== made);
+      Native.prototype.terminate.call(made);
+    };
+    return made;
+  },
+});
+"""
+
+
+@pytest.fixture
+def running(page: Page, make_site: MakeSite, sample_bundle: RuntimeBundle) -> Any:
+    """A page with the stand-in running and short limits."""
+    site = make_site(sample_bundle, limits={"answerS": 1.5, "restarts": 2}, before=KEEP_WORKERS)
+    with Host(site) as host:
+        page.goto(host.address())
+        assert last_state(page)["name"] == "ready"
+        yield page
+        assert page.evaluate("living.length") <= 1
+
+
+def test_a_hang_is_ended_and_the_next_request_answered(running: Page) -> None:
+    waiting = running.evaluate(
+        """() => Promise.allSettled([client.ask({ do: "hang" }), client.ask({ do: "echo", n: 2 })])
+             .then((all) => all.map(({ reason, value }) => reason?.cause ?? value.echo.n))"""
+    )
+    assert waiting == ["no-answer", 2]
+    names = [state["name"] for state in running.evaluate("heard")]
+    assert names.count("ready") == 2
+
+
+def test_a_killed_worker_is_replaced(running: Page) -> None:
+    running.evaluate("Object.getPrototypeOf(living[0]).terminate.call(living[0])")
+    assert ask(running, {"do": "echo"})["fault"] == "no-answer"
+    assert ask(running, {"do": "echo"}) == {"ok": True, "echo": {"do": "echo"}}
+    assert running.evaluate("[living.length, starts]") == [1, 4]
+
+
+def test_what_keeps_hanging_is_given_up(running: Page) -> None:
+    causes = running.evaluate(
+        """async () => {
+             const causes = [];
+             for (let n = 0; n < 4; n += 1) await client.ask({ do: "hang" }).catch(({ cause }) =>
+             causes.push(cause)); return causes;
+           }"""
+    )
+    assert causes == ["no-answer", "no-answer", "no-answer", "keeps-stopping"]
+    assert running.evaluate("client.state.name") == "failed"
+
+
+def test_too_large_a_wish_for_memory(running: Page) -> None:
+    assert ask(running, {"do": "memory"})["fault"] == "memory"
+    assert ask(running, {"do": "echo"})["ok"]
+
+
+def test_an_error_of_the_package_harms_nothing(running: Page) -> None:
+    answer = ask(running, {"do": "raise"})
+    assert answer["error"] == "ValueError: the stand-in raised on purpose"
+    assert ask(running, {"do": "echo"})["ok"]
+    assert running.evaluate("[living.length, starts]") == [1, 2]
+
+
+def test_a_dropped_request(running: Page) -> None:
+    outcome = running.evaluate(
+        """async () => {
+             const early = new AbortController();
+             const late = new AbortController();
+             const first = client.ask({ do: "sum", n: 300000 }, { signal: late.signal });
+             const second = client.ask({ do: "hang" }, { signal: early.signal });
+             const third = client.ask({ do: "echo", n: 3 });
+             early.abort();
+             late.abort();
+             const all = await Promise.allSettled([first, second, third]);
+             return all.map(({ reason, value }) => reason?.name ?? value.echo.n);
+           }"""
+    )
+    assert outcome == ["AbortError", "AbortError", 3]
+    assert running.evaluate("[living.length, starts]") == [1, 2]
+
+
+def test_a_page_has_one_worker(running: Page) -> None:
+    same = running.evaluate(
+        """() => {
+             const states = [];
+             const { base, manifest } = wetwingPage;
+             const other = startRuntime({ base, manifest, onState: ({ name }) => states.push(name) });
+             return other === client && states.join() === "ready";
+           }"""
+    )
+    assert same
+    assert running.evaluate("[living.length, starts]") == [1, 2]
+
+
+def test_stop_ends_it_for_good(running: Page) -> None:
+    outcome = running.evaluate(
+        """async () => {
+             const waiting = client.ask({ do: "hang" });
+             client.stop();
+             return [(await waiting.catch((fault) => fault)).cause, (await client.ask({}).catch((fault) =>
+             fault)).cause];
+           }"""
+    )
+    assert outcome == ["stopped", "stopped"]
+
+
+def test_a_crash_is_tried_once_more(running: Page) -> None:
+    """The first worker reports a crash of its interpreter; the request is asked again of the second."""
+    running.evaluate(
+        """() => {
+             const first = living[0];
+             first.postMessage = ({ id }) => first.onmessage({ data: { type: "crash", id, cause: "crash",
+             technical: "trap" } });
+           }"""
+    )
+    assert ask(running, {"do": "echo", "n": 4}) == {"ok": True, "echo": {"do": "echo", "n": 4}}
+    assert running.evaluate("[living.length, starts]") == [1, 4]
