@@ -14,5 +14,10 @@ function fillReport(details) {
 
 for (const details of document.querySelectorAll(".ww-report")) fillReport(details);
 
+// The theme lets wide tables scroll sideways: the keyboard must be able to reach them.
+window.addEventListener("load", () => {
+  for (const wide of document.querySelectorAll(".md-typeset__scrollwrap")) wide.tabIndex = 0;
+});
+
 // The theme makes its search a dialog and gives it no name.
 document.querySelector(".md-search[role=dialog]")?.setAttribute("aria-label", "Search");

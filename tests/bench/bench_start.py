@@ -1,4 +1,4 @@
-"""How soon the page is live: against a default start that loads the same wheel, in one browser and one run."""
+"""How soon the page is live: against a default start that loads the same wheel, in one browser and run."""
 
 import shutil
 import statistics

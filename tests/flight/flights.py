@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from functools import cache
+from itertools import pairwise
 
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import read_aircraft
@@ -76,7 +77,9 @@ def chain(flight: Flight, change: Change) -> list[Change]:
 
 def assert_conserved(flight: Flight) -> None:
     """Loaded + uplifted = on board + burned + vented, at every keyframe."""
-    total = {name: flight.quantities[f"total.{name}_kg"] for name in ("on_board", "burned", "uplifted", "vented")}
+    total = {
+        name: flight.quantities[f"total.{name}_kg"] for name in ("on_board", "burned", "uplifted", "vented")
+    }
     loaded_kg = sum(tank.actual_kg for tank in flight.script.tanks.values())
     for k, time_s in enumerate(flight.time_s):
         came = loaded_kg + total["uplifted"][k]
@@ -101,7 +104,7 @@ def assert_in_order(flight: Flight) -> None:
     times = flight.time_s
     assert times[0] == 0.0
     assert times[-1] == flight.duration_s
-    assert all(a <= b for a, b in zip(times, times[1:], strict=False))
+    assert all(a <= b for a, b in pairwise(times))
     states = dict(flight.start_states)
     last_s = 0.0
     for index, change in enumerate(flight.changes):
@@ -118,7 +121,7 @@ def assert_sums_only_grow(flight: Flight) -> None:
     """Burned, uplifted and vented never fall."""
     for name in ("burned", "uplifted", "vented"):
         column = flight.quantities[f"total.{name}_kg"]
-        assert all(a <= b + 1e-9 for a, b in zip(column, column[1:], strict=False)), name
+        assert all(a <= b + 1e-9 for a, b in pairwise(column)), name
 
 
 def assert_ends(flight: Flight) -> None:

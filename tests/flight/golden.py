@@ -1,7 +1,7 @@
 """The demonstration flight's log by meaning: one line a change, kept in `tests/golden/day-sector.txt`.
 
-A change of the aircraft, the script or the model changes the log. When that is meant, write it anew and read the
-difference before it is committed:
+A change of the aircraft, the script or the model changes the log. When that is meant, write it anew and read
+the difference before it is committed:
 
     python -m tests.flight.golden
 """
@@ -13,7 +13,9 @@ from wetwing.flight.clock import clock
 from wetwing.flight.record import Change, Flight
 
 FILE = Path(__file__).resolve().parents[1] / "golden" / "day-sector.txt"
-HEAD = "# time | part | from > to | kind of reason, its name | facts; written by `python -m tests.flight.golden`"
+HEAD = (
+    "# time | part | from > to | kind of reason, its name | facts; written by `python -m tests.flight.golden`"
+)
 
 
 def line(change: Change) -> str:
@@ -29,7 +31,11 @@ def line(change: Change) -> str:
 def log(flight: Flight) -> list[str]:
     """A flight's log, with its end."""
     ended = flight.ended.name if flight.ended else "as the script says"
-    return [HEAD, *(line(change) for change in flight.changes), f"{clock(flight.duration_s, 1)} | ends {ended}"]
+    return [
+        HEAD,
+        *(line(change) for change in flight.changes),
+        f"{clock(flight.duration_s, 1)} | ends {ended}",
+    ]
 
 
 if __name__ == "__main__":

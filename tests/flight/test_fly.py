@@ -7,6 +7,7 @@ import subprocess
 import sys
 from bisect import bisect_left
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 
@@ -55,7 +56,7 @@ def test_a_loss_would_be_found() -> None:
 
 def test_a_jump_has_two_keyframes_and_no_time_has_three() -> None:
     times = flown().time_s
-    assert any(a == b for a, b in zip(times, times[1:], strict=False))
+    assert any(a == b for a, b in pairwise(times))
     assert all(a < c for a, c in zip(times, times[2:], strict=False))
 
 

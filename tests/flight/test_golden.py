@@ -16,6 +16,13 @@ def test_the_demonstration_flight_goes_as_recorded() -> None:
 def test_the_record_is_of_a_whole_flight() -> None:
     recorded = FILE.read_text(encoding="utf-8")
     assert recorded.count("\n") > 150
-    for meant in ("outboard-release", "return-flow-hold", "proving-run-1", "wings-full", "gross-weight", "apu"):
+    for meant in (
+        "outboard-release",
+        "return-flow-hold",
+        "proving-run-1",
+        "wings-full",
+        "gross-weight",
+        "apu",
+    ):
         assert meant in recorded
     assert all(line.count(" | ") == 4 for line in recorded.splitlines()[1:-1])

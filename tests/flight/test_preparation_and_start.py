@@ -5,7 +5,14 @@ import pytest
 from tests.flight.flights import alder, flown, phase_s, turn, turns
 
 WING_TANKS = ("outboard-left", "main-left", "main-right", "outboard-right")
-SWITCHED = ("main-left-forward", "main-left-aft", "centre-left", "centre-right", "main-right-forward", "main-right-aft")
+SWITCHED = (
+    "main-left-forward",
+    "main-left-aft",
+    "centre-left",
+    "centre-right",
+    "main-right-forward",
+    "main-right-aft",
+)
 
 
 # ------------------------------------------------------------------ the cold aircraft
@@ -84,7 +91,9 @@ def test_refuelling_stops_at_the_preselected_total_and_spreads_it() -> None:
 
 def test_what_is_uplifted_is_what_the_tanks_gain() -> None:
     flight = flown()
-    before, after = (flight.moment(turn(flight, "refuel-hose", s).time_s) for s in ("connected", "disconnected"))
+    before, after = (
+        flight.moment(turn(flight, "refuel-hose", s).time_s) for s in ("connected", "disconnected")
+    )
     gained = after.quantity("total.on_board_kg") - before.quantity("total.on_board_kg")
     burned = after.quantity("total.burned_kg") - before.quantity("total.burned_kg")
     assert after.quantity("total.uplifted_kg") == pytest.approx(gained + burned, rel=1e-12)
@@ -134,7 +143,9 @@ def test_the_left_manifold_takes_the_apu_line_over_from_the_battery_pump() -> No
 
 
 @pytest.mark.parametrize(("engine", "shut_off"), [("engine-2", "shut-off-2"), ("engine-1", "shut-off-1")])
-def test_each_engine_s_shut_off_opens_and_its_fuel_used_starts_again_from_zero(engine: str, shut_off: str) -> None:
+def test_each_engine_s_shut_off_opens_and_its_fuel_used_starts_again_from_zero(
+    engine: str, shut_off: str
+) -> None:
     flight = flown()
     opens = turn(flight, shut_off, "open")
     starts = turn(flight, engine, "starting")
@@ -160,7 +171,9 @@ def test_gross_weight_appears_with_the_first_engine() -> None:
     )
 
 
-@pytest.mark.parametrize(("engine", "proving"), [("engine-2", "proving-run-2"), ("engine-1", "proving-run-1")])
+@pytest.mark.parametrize(
+    ("engine", "proving"), [("engine-2", "proving-run-2"), ("engine-1", "proving-run-1")]
+)
 def test_the_centre_proves_itself_after_each_engine_start(engine: str, proving: str) -> None:
     flight = flown()
     runs = turn(flight, engine, "running")

@@ -136,7 +136,9 @@ def test_holds_follow_each_other_and_the_centre_falls_from_one_to_the_next() -> 
     found = [hold(flight, number) for number in range(1, holds(2) + 1)]
     for (_, ended), (begun, _) in pairwise(found):
         assert begun.time_s > ended.time_s + 600.0
-        fell = flight.quantity("centre.actual_kg", ended.time_s) - flight.quantity("centre.actual_kg", begun.time_s)
+        fell = flight.quantity("centre.actual_kg", ended.time_s) - flight.quantity(
+            "centre.actual_kg", begun.time_s
+        )
         assert fell > 1000.0
 
 
@@ -181,7 +183,9 @@ def test_the_jet_pump_takes_the_rest_to_the_left_main() -> None:
     begins = turn(flight, "scavenge", "flowing")
     ends = turn(flight, "scavenge", "dry", begins.time_s)
     assert begins.time_s == turn(flight, "centre-right-dry", "active").time_s
-    moved = flight.quantity("centre.actual_kg", begins.time_s) - flight.quantity("centre.actual_kg", ends.time_s)
+    moved = flight.quantity("centre.actual_kg", begins.time_s) - flight.quantity(
+        "centre.actual_kg", ends.time_s
+    )
     assert moved == pytest.approx(82.0, abs=10.0)
     assert flight.quantity("centre.gauged_kg", ends.time_s) == pytest.approx(0.0, abs=1e-3)
     # All of it stays on board: left minus right grows by what was moved.
@@ -217,7 +221,9 @@ def test_low_level_stops_the_return_flow() -> None:
     for side in ("left", "right"):
         ends = turn(flight, f"cooling-return-{side}", "inactive")
         assert flight.quantity(f"main-{side}.gauged_kg", ends.time_s) == pytest.approx(1600.0, abs=0.01)
-        assert turn(flight, f"return-{side}", "resting", ends.time_s).time_s == pytest.approx(ends.time_s + 3.0)
+        assert turn(flight, f"return-{side}", "resting", ends.time_s).time_s == pytest.approx(
+            ends.time_s + 3.0
+        )
 
 
 # ------------------------------------------------------------------ descent, landing, the end
@@ -242,7 +248,9 @@ def test_the_outboard_valves_stay_open_though_the_mains_rise_again() -> None:
     flight = flown()
     release = turn(flight, "outboard-release", "active", phase_s(flight, "cruise"))
     door = turn(flight, "refuel-door", "open", release.time_s)
-    empty = max(turn(flight, f"transfer-{side}", "resting", release.time_s).time_s for side in ("left", "right"))
+    empty = max(
+        turn(flight, f"transfer-{side}", "resting", release.time_s).time_s for side in ("left", "right")
+    )
     assert all(flight.quantity(f"main-{s}.gauged_kg", empty) > 1500.0 for s in ("left", "right"))
     for side in ("left", "right"):
         valve = turns(flight, f"outboard-valve-{side}", None, release.time_s + 5.0)
@@ -256,9 +264,14 @@ def test_the_outboards_empty_by_gravity_into_their_mains() -> None:
     for side in ("left", "right"):
         ends = turn(flight, f"transfer-{side}", "resting", release.time_s)
         assert flight.quantity(f"outboard-{side}.gauged_kg", ends.time_s) == pytest.approx(0.0, abs=1e-3)
-        assert ends.time_s < turn(flight, f"engine-{'1' if side == 'left' else '2'}", "off", release.time_s).time_s
+        assert (
+            ends.time_s
+            < turn(flight, f"engine-{'1' if side == 'left' else '2'}", "off", release.time_s).time_s
+        )
         at_s = release.time_s + 120.0
-        assert flight.quantity(f"transfer-{side}.flow_kg_h", at_s) > flight.quantity("engine-1.flow_kg_h", at_s)
+        assert flight.quantity(f"transfer-{side}.flow_kg_h", at_s) > flight.quantity(
+            "engine-1.flow_kg_h", at_s
+        )
         assert flight.quantity(f"main-{side}.rate_kg_h", at_s) > 0.0
 
 
@@ -279,9 +292,9 @@ def test_the_limits_are_kept() -> None:
     flight = flown()
     limits = alder().limits
     assert flight.quantity("flight.gross_kg", phase_s(flight, "climb")) <= limits.take_off_kg
-    assert flight.quantity("flight.gross_kg", turn(flight, "slats", "in", phase_s(flight, "descent")).time_s) <= (
-        limits.landing_kg
-    )
+    assert flight.quantity(
+        "flight.gross_kg", turn(flight, "slats", "in", phase_s(flight, "descent")).time_s
+    ) <= (limits.landing_kg)
 
 
 def test_shutdown_takes_fuel_flow_and_gross_weight_away_and_keeps_fuel_used() -> None:
@@ -315,5 +328,7 @@ def test_used_and_on_board_add_up_to_what_was_there_at_the_first_start() -> None
         used = sum(flight.quantity(f"engine-{n}.used_kg", time_s) for n in (1, 2))
         return flight.quantity("total.on_board_kg", time_s) + used
 
-    assert ledger(start_s) - ledger(apu_off_s) == pytest.approx(130.0 * (apu_off_s - start_s) / 3600.0, abs=1e-6)
+    assert ledger(start_s) - ledger(apu_off_s) == pytest.approx(
+        130.0 * (apu_off_s - start_s) / 3600.0, abs=1e-6
+    )
     assert ledger(flight.duration_s) == pytest.approx(ledger(apu_off_s), abs=1e-6)

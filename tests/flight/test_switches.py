@@ -54,7 +54,10 @@ def test_manual_keeps_a_dry_pump_running_until_the_alert_and_the_selector_back_s
     alert = turn(flight, "centre-running-dry", "on", dry.time_s)
     assert alert.time_s == pytest.approx(dry.time_s + 20.0)
     later_s = round(dry.time_s + 300.0)
-    back = flown(f"{clock(hold(flown())[0].time_s + 60.0)} centre-feed=manual", f"{clock(later_s)} centre-feed=automatic")
+    back = flown(
+        f"{clock(hold(flown())[0].time_s + 60.0)} centre-feed=manual",
+        f"{clock(later_s)} centre-feed=automatic",
+    )
     assert turn(back, "centre-left", "stopped by automatics", dry.time_s).time_s == later_s
     assert turn(back, "centre-running-dry", "off", dry.time_s).time_s == later_s
 
@@ -68,7 +71,9 @@ def test_manual_before_take_off_feeds_from_the_centre_with_slats_out() -> None:
 
 def test_automatic_again_takes_the_hold_up_again() -> None:
     held_s = hold(flown())[0].time_s
-    flight = flown(f"{clock(held_s + 60.0)} centre-feed=manual", f"{clock(held_s + 180.0)} centre-feed=automatic")
+    flight = flown(
+        f"{clock(held_s + 60.0)} centre-feed=manual", f"{clock(held_s + 180.0)} centre-feed=automatic"
+    )
     back_s = turn(flight, "centre-feed", "automatic").time_s
     assert flight.state("centre-left", back_s - 1.0) == "delivering"
     assert flight.state("centre-left", back_s + 1.0) == "stopped by automatics"
@@ -96,7 +101,9 @@ def test_every_pump_switch_is_honoured_at_any_time(pump: str, time: str) -> None
 @pytest.mark.parametrize(("side", "engine"), [("left", "engine-1"), ("right", "engine-2")])
 def test_a_wing_pump_s_twin_carries_the_whole_flow(pump: str, twin: str, side: str, engine: str) -> None:
     flight, time_s = at_first_hold(f"main-{side}-{pump}=off")
-    needed = flight.quantity(f"{engine}.flow_kg_h", time_s) + flight.quantity(f"return-{side}.flow_kg_h", time_s)
+    needed = flight.quantity(f"{engine}.flow_kg_h", time_s) + flight.quantity(
+        f"return-{side}.flow_kg_h", time_s
+    )
     assert flight.quantity(f"main-{side}-{twin}.flow_kg_h", time_s) == pytest.approx(needed)
     assert flight.state(engine, time_s + 600.0) == "running"
     assert not turns(flight, "feed-pressure-1", "on")
@@ -107,7 +114,9 @@ def test_one_centre_pump_off_lets_its_side_feed_from_the_wing() -> None:
     at_s = 4500.0
     assert flight.state("main-left-forward", at_s) == "delivering"
     assert flight.state("centre-right", at_s) == "delivering"
-    assert flight.quantity("centre.rate_kg_h", at_s) == pytest.approx(-flight.quantity("centre-right.flow_kg_h", at_s))
+    assert flight.quantity("centre.rate_kg_h", at_s) == pytest.approx(
+        -flight.quantity("centre-right.flow_kg_h", at_s)
+    )
 
 
 def test_a_pump_switched_on_again_delivers_again() -> None:
@@ -158,7 +167,9 @@ def test_suction_is_not_enough_for_take_off_thrust_and_the_flight_ends_with_its_
 
 
 def test_the_same_switches_on_the_ground_stop_no_flight() -> None:
-    flight = flown(*(f"0:40:00 {pump}=off" for pump in WING_PUMPS), *(f"0:46:00 {pump}=on" for pump in WING_PUMPS))
+    flight = flown(
+        *(f"0:40:00 {pump}=off" for pump in WING_PUMPS), *(f"0:46:00 {pump}=on" for pump in WING_PUMPS)
+    )
     assert flight.ended is None
     assert turn(flight, "bypass-left", "feeding").time_s == 2400.0
     assert turn(flight, "bypass-left", "resting", 2400.0).time_s == 2760.0
@@ -214,7 +225,10 @@ def test_unequal_pumps_drain_one_wing_through_an_open_cross_feed() -> None:
     assert flows[1] > flows[0] + 300.0
     assert flight.quantity("cross-feed.flow_kg_h", at_s) < 0.0
     assert sum(flows) == pytest.approx(
-        sum(flight.quantity(f"{name}.flow_kg_h", at_s) for name in ("engine-1", "engine-2", "return-left", "return-right"))
+        sum(
+            flight.quantity(f"{name}.flow_kg_h", at_s)
+            for name in ("engine-1", "engine-2", "return-left", "return-right")
+        )
     )
 
 
@@ -265,7 +279,9 @@ def test_slats_out_in_cruise_hold_the_centre_and_stop_the_return_flow() -> None:
 
 def test_slats_out_in_cruise_cost_fuel() -> None:
     flight = flown("2:00:00 slats=out", "2:05:00 slats=in")
-    assert flight.quantity("engine-1.flow_kg_h", 7200.0) > 1.5 * flown().quantity("engine-1.flow_kg_h", 7200.0)
+    assert flight.quantity("engine-1.flow_kg_h", 7200.0) > 1.5 * flown().quantity(
+        "engine-1.flow_kg_h", 7200.0
+    )
 
 
 def test_a_smaller_preselected_total_leaves_the_centre_empty() -> None:

@@ -72,7 +72,7 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
                 java_script_enabled=scripts,
             )
             ends.callback(context.close)
-            context.set_default_timeout(60_000)
+            context.set_default_timeout(20_000)
             if block_runtime:
                 context.route("**/assets/runtime/**", lambda route: route.abort())
             page: Page = context.new_page()

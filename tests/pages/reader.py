@@ -66,8 +66,8 @@ class Reader:
         field = self.page.locator(".ww-time")
         field.fill(time)
         field.press("Enter")
-        self.page.locator(".ww-clock").click()
-        expect(self.page.locator(".ww-clock")).to_have_text(time.partition(".")[0])
+        self.page.locator(".ww-now-time").click()
+        expect(self.page.locator(".ww-now-time")).to_have_text(time.partition(".")[0])
 
     def set_switch(self, part: str, state: str) -> None:
         """Set a switch of the panel with the mouse."""
@@ -81,11 +81,22 @@ class Reader:
 
     def figure(self, quantity: str) -> float:
         """A figure of the table of every figure, in the unit shown."""
+        self.open_figures()
         text = self.page.locator(f'.ww-tables [data-value="{quantity}"]').text_content() or ""
         return float(text.replace(",", "").replace("\u2212", "-"))
 
+    def open_figures(self) -> None:
+        """Unfold the table of every figure and wait for the next painting."""
+        self.page.evaluate(
+            """async () => {
+                 document.querySelector('details.ww-figures').open = true;
+                 for (let i = 0; i < 3; i += 1) await new Promise((done) => requestAnimationFrame(done));
+               }"""
+        )
+
     def state(self, part: str) -> str:
         """A part's state in the table of every figure."""
+        self.open_figures()
         return self.page.locator(f'.ww-tables [data-state="{part}"]').first.text_content() or ""
 
     def chain(self) -> str:

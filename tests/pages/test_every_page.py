@@ -9,6 +9,7 @@ import pytest
 from tests.pages.conftest import SITE, OpenReader
 from tests.pages.flights import flown
 from tests.pages.reader import assert_accessible, page_paths
+from wetwing.draw import figures
 
 PAGES = page_paths(SITE) or ["index.html"]
 WITH_PANEL = (
@@ -58,13 +59,7 @@ def test_the_first_picture_is_right_without_the_runtime(reader: OpenReader, path
     assert "Recorded flight shown" in opened.text(".ww-state")
     opened.page.locator(".ww-next").click()
     following = min(c.time_s for c in flown().changes if c.time_s > moment.time_s + 1e-6)
-    assert opened.page.locator(".ww-clock").text_content() == _clock(following)
-
-
-def _clock(time_s: float) -> str:
-    from wetwing.flight.clock import clock
-
-    return clock(time_s)
+    assert opened.page.locator(".ww-now-time").text_content() == figures.clock(following)
 
 
 @pytest.mark.parametrize("path", WITH_PANEL)

@@ -8,7 +8,7 @@ Net = tuple[int, tuple[Branch, ...], list[float]]
 
 
 def network(seed: int) -> Net:
-    """Points, branches, demands: one to five points that hang together, pumps, lines, check valves, outlets."""
+    """One to five points that hang together, with pumps, lines, check valves, outlets, and demands."""
     chance = random.Random(seed)
     points = chance.randint(1, 5)
 
@@ -31,7 +31,9 @@ def network(seed: int) -> Net:
     return points, tuple(branches), [chance.choice([0.0, chance.uniform(0.1, 4.0)]) for _ in range(points)]
 
 
-def imbalance_t_h(points: int, branches: tuple[Branch, ...], demand: list[float], flows: list[float]) -> float:
+def imbalance_t_h(
+    points: int, branches: tuple[Branch, ...], demand: list[float], flows: list[float]
+) -> float:
     """What comes in less what leaves, at the point where it is worst, t/h."""
     left = [-drawn for drawn in demand]
     for branch, flow in zip(branches, flows, strict=True):

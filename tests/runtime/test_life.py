@@ -11,7 +11,7 @@ from .conftest import MakeSite
 from .host import Host
 from .pages import ask, last_state
 
-# Lets a test count the workers that live, and end one behind the runtime's back as a browser short of memory does.
+# Lets a test count the workers that live, and end one as a browser short of memory does.
 KEEP_WORKERS = """
 const Native = self.Worker;
 self.living = [];
@@ -112,6 +112,21 @@ def test_a_page_has_one_worker(running: Page) -> None:
     )
     assert same
     assert running.evaluate("[living.length, starts]") == [1, 2]
+
+
+def test_a_panel_that_left_is_not_told_any_more(running: Page) -> None:
+    heard = running.evaluate(
+        """async () => {
+             const states = [];
+             const leaving = new AbortController();
+             const onState = ({ name }) => states.push(name);
+             startRuntime({ ...wetwingPage, onState, signal: leaving.signal });
+             leaving.abort();
+             await client.ask({ do: "hang" }).catch(() => {});
+             return states;
+           }"""
+    )
+    assert heard == ["ready"]
 
 
 def test_stop_ends_it_for_good(running: Page) -> None:

@@ -100,6 +100,25 @@ def test_where_the_worker_was_replaced(page: Page, make_site: MakeSite, sample_b
     assert_answers(page)
 
 
+# The worker's source is made in memory on the page, so a line can be put before it.
+WITHOUT_FROM_BASE64 = """
+const Whole = self.Blob;
+self.Blob = class extends Whole {
+  constructor(parts, options) {
+    super(options?.type === "text/javascript" ? ["delete Uint8Array.fromBase64;", ...parts] : parts, options);
+  }
+};
+"""
+
+
+def test_in_a_browser_without_the_newest_decoder(
+    page: Page, make_site: MakeSite, sample_bundle: RuntimeBundle
+) -> None:
+    with Host(make_site(sample_bundle, before=WITHOUT_FROM_BASE64)) as host:
+        page.goto(host.address())
+        assert_answers(page)
+
+
 @pytest.mark.parametrize(
     "policy",
     [

@@ -13,7 +13,10 @@ import pytest
 import yaml
 
 from wetwing.aircraft.read import read_aircraft
-from wetwing_tools.site import formats
+from wetwing.flight.document import document
+from wetwing.flight.fly import fly
+from wetwing.flight.script import read_script
+from wetwing_tools.site import document_page, formats
 
 ROOT = Path(__file__).parents[2]
 PHASES = ("preparation", "start", "taxi", "climb", "cruise", "descent")
@@ -197,3 +200,15 @@ def test_the_formats_name_every_key_that_the_shipped_files_use() -> None:
             assert set(value) <= set(formats.SCRIPT_SECTIONS[key]), key
         else:
             assert key in formats.SCRIPT_TOP
+
+
+def test_the_documents_page_names_every_key_of_a_document() -> None:
+    aircraft = read_aircraft("alder-165")
+    whole = document(fly(aircraft, read_script("day-sector", aircraft)))
+    text = document_page.page()
+    frame = whole["keyframes"][-1]  # type: ignore[index]
+    reason = whole["changes"][-1]["reason"]  # type: ignore[index]
+    inner = (frame["totals"], frame["flight"], whole["aircraft"], whole["script"])
+    keys = [*whole, *frame, *(key for part in inner for key in part)]  # type: ignore[attr-defined]
+    for key in (*keys, *(f"reason.{key}" for key in reason), "actual_kg", "gauged_kg", "used_kg"):
+        assert f"`{key}`" in text, key

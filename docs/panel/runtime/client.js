@@ -31,14 +31,18 @@ const LIMITS = {
 
 let current = null;
 
-/** @returns {RuntimeClient} the page's one runtime */
-export function startRuntime({ base, manifest, onProgress, onState, limits }) {
+/**
+ * @param {{signal?: AbortSignal}} options with those of the head of this file; aborting `signal` ends the listening, for a
+ *   panel that leaves the page. The runtime itself goes on until `stop`.
+ * @returns {RuntimeClient} the page's one runtime
+ */
+export function startRuntime({ base, manifest, onProgress, onState, signal, limits }) {
   const folder = new URL(base, document.baseURI).href.replace(/\/?$/, "/");
   if (current === null || current.stopped || current.folder !== folder) {
     current?.stop();
     current = new RuntimeClient(folder, manifest, { ...LIMITS, ...limits });
   }
-  current.listen({ onProgress, onState });
+  current.listen({ onProgress, onState }, signal);
   return current;
 }
 
@@ -61,8 +65,11 @@ class RuntimeClient {
     queueMicrotask(() => this.begin());
   }
 
-  listen(listener) {
+  listen(listener, signal) {
     this.listeners.push(listener);
+    signal?.addEventListener("abort", () => {
+      this.listeners = this.listeners.filter((other) => other !== listener);
+    });
     listener.onState?.(this.state);
   }
 

@@ -131,7 +131,8 @@
   async function start({ release, magic, counts, memoryBytes }) {
     pieces = Object.fromEntries(Object.entries(counts).map(([name, count]) => [name, new Piece(count)]));
     const memory = memoryBytes ? new Uint8Array(memoryBytes) : null;
-    const compiled = compiledInterpreter().finally(() => stage("compiled"));
+    const compiled = compiledInterpreter();
+    compiled.then(() => stage("compiled"), () => {}); // a failure is told where it is used
     const wheel = whole("package").then((archive) => checked(archive, magic));
     const library = whole("library").then((archive) => checked(archive, magic));
     const rest = Promise.all([library, wheel, memory ? memoryInto(memory) : null]);

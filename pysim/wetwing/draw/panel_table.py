@@ -41,7 +41,8 @@ def table(aircraft: Aircraft, flight: Flight, start_s: float) -> Element:
         ("Valves and flows", VALVES, [part.name for part in (*valves, *aircraft.jet_pumps)]),
     )
     block = make("details", class_="ww-figures").add(make("summary", "Every figure of this moment"))
-    inside = make("div", class_="ww-tables")
+    # It scrolls sideways on a narrow page: so the keyboard must reach it.
+    inside = make("div", class_="ww-tables", tabindex="0", role="group", aria_label="Tables of every figure")
     for title, columns, names in groups:
         inside.add(_group(aircraft, flight, title, columns, names))
     return block.add(paint(inside, flight.moment(start_s)))
@@ -59,7 +60,7 @@ def _group(
         for _, quantity, unit in columns:
             row.add(_cell(flight, name, quantity, unit))
         body.add(row)
-    return make("table").add(make("caption", title, class_="ww-hidden"), make("thead", head), body)
+    return make("table", class_="ww-table").add(make("caption", title, class_="ww-hidden"), make("thead", head), body)
 
 
 def _cell(flight: Flight, part: str, quantity: str, unit: str) -> Element:

@@ -23,8 +23,8 @@ from itertools import pairwise
 from wetwing.aircraft.condition import Condition, Is, Not
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 from wetwing.flight.reasons import next_change
-from wetwing.flight.record import Flight
 from wetwing.flight.script import Edit, check_setting
+from wetwing.teach.chain import NEAR, reasons
 from wetwing.teach.flights import Edits, Flights
 from wetwing.teach.moments import Moments, check_state
 from wetwing.teach.text import check_closed, has, split_at, unquoted
@@ -42,10 +42,6 @@ _FORMS = (
     "QUANTITY rises|falls|stays from MOMENT to MOMENT",
     "MOMENT before MOMENT",
 )
-
-
-NEAR = 2
-"""How many steps behind a change `because` looks: the rule, what made it act, and what made that so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,20 +289,6 @@ class Claims:
                     )
                     facts[name] = f"{facts[name]} {self.flights.quantities[name]}".rstrip()
         return f"at {clock(time_s)} {', '.join(facts.values())}"
-
-
-def reasons(flight: Flight, time_s: float, part: str, most_steps: int | None) -> set[str]:
-    """The rules and parts behind a part's last change, at most so many steps back; None means all the way."""
-    last = flight.last_change(part, time_s)
-    found: set[str] = set()
-    front, seen, step = set[int]() if last is None else {last}, set[int](), 0
-    while front and (most_steps is None or step <= most_steps):
-        changes = [flight.changes[index] for index in front]
-        found |= {change.reason.name for change in changes} | {change.part for change in changes}
-        seen |= front
-        front = {cause for change in changes for cause in change.reason.causes} - seen
-        step += 1
-    return found - {part}
 
 
 def _ordered(left: float, op: str, right: float) -> bool:

@@ -3,38 +3,42 @@
 from dataclasses import dataclass
 
 from wetwing.flight.record import Change, Flight
-from wetwing.teach.words import clock
+from wetwing.teach.words import clock, in_sentence
+
+SAME_S = 1.0
+"""Changes nearer than this are one: a keyframe more on the way moves the same event by a small error."""
 
 
 @dataclass(frozen=True, slots=True)
 class Difference:
-    """The first change that one flight has and the other has not; the settings that were edited do not count.
+    """The first change that one flight has and the other has not; what people set does not count.
 
-    `before` and `after` are the states of `part` after `time_s` in the first flight and in the second.
+    `before` and `after` are the states of the part then, in the first flight and in the second. `sentence` is
+    the reason of that change, which the second flight has (`in_second`) or the first.
     """
 
     time_s: float
     part: str
+    label: str
     before: str
     after: str
     sentence: str
+    in_second: bool
 
     def said(self) -> str:
-        """Say it in one sentence, with its marks."""
-        return f"The two flights part at {clock(self.time_s)}: {self.sentence}"
+        """Say it, with the marks of its quantities."""
+        what = f"{in_sentence(self.label)} {self.after}, where it was {self.before}"
+        where = "In the edited flight" if self.in_second else "In the recorded flight"
+        return f"The two flights part at {clock(self.time_s)}: {what}. {where}: {self.sentence}"
 
 
 def first_difference(first: Flight, second: Flight) -> Difference | None:
     """Find where `second` parts from `first`; None where every change is the same."""
     ours, theirs = _consequences(first), _consequences(second)
-    for one, other in zip(ours, theirs, strict=False):
-        if _key(one) != _key(other):
-            return _told(first, second, one, other)
-    if len(ours) > len(theirs):
-        return _told(first, second, ours[len(theirs)], None)
-    if len(theirs) > len(ours):
-        return _told(first, second, None, theirs[len(ours)])
-    return None
+    one, other = _first_unmatched(ours, theirs), _first_unmatched(theirs, ours)
+    if other is not None and (one is None or other.time_s <= one.time_s):
+        return _difference(first, second, other, True)
+    return None if one is None else _difference(first, second, one, False)
 
 
 def _consequences(flight: Flight) -> list[Change]:
@@ -42,16 +46,20 @@ def _consequences(flight: Flight) -> list[Change]:
     return [change for change in flight.changes if change.reason.kind != "action"]
 
 
-def _key(change: Change) -> tuple[float, str, str]:
-    return change.time_s, change.part, change.after
+def _first_unmatched(changes: list[Change], others: list[Change]) -> Change | None:
+    times: dict[tuple[str, str], list[float]] = {}
+    for other in others:
+        times.setdefault((other.part, other.after), []).append(other.time_s)
+    for change in changes:
+        same = times.get((change.part, change.after), [])
+        if not any(abs(time_s - change.time_s) <= SAME_S for time_s in same):
+            return change
+    return None
 
 
-def _told(first: Flight, second: Flight, one: Change | None, other: Change | None) -> Difference:
-    """Tell the earlier of two changes; it happens in one flight alone."""
-    if other is not None and (one is None or other.time_s <= one.time_s):
-        before = first.moment(min(other.time_s, first.duration_s)).state(other.part)
-        return Difference(other.time_s, other.part, before, other.after, other.reason.sentence)
-    assert one is not None
-    after = second.moment(min(one.time_s, second.duration_s)).state(one.part)
-    sentence = f"this did not happen: {one.reason.sentence}"
-    return Difference(one.time_s, one.part, one.after, after, sentence)
+def _difference(first: Flight, second: Flight, change: Change, in_second: bool) -> Difference:
+    part = change.part
+    before = change.after if not in_second else first.moment(change.time_s).state(part)
+    after = change.after if in_second else second.moment(change.time_s).state(part)
+    label = first.aircraft.parts[part].label if part in first.aircraft.parts else part
+    return Difference(change.time_s, part, label, before, after, change.reason.sentence, in_second)

@@ -71,7 +71,7 @@ def value_of(claims: Claims, text: str, place: str) -> Value:
     if found := _PLAIN.fullmatch(asked):
         amount = float(found[1].replace(",", "").replace("−", "-"))
         decimals = len(found[1].partition(".")[2])
-        return Value(asked, amount, found[2], 0.1**decimals if decimals else 1.0)
+        return Value(asked, amount, found[2], float(f"1e-{decimals}"))
     if cut := split_at(asked, "at"):
         return _quantity(claims, cut[0], cut[1], place)
     return _figure(claims, asked, place)

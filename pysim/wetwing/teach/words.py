@@ -91,3 +91,9 @@ def listed(words: tuple[str, ...] | list[str], last: str = "and") -> str:
     if len(words) < 2:
         return "".join(words)
     return f"{', '.join(words[:-1])} {last} {words[-1]}"
+
+
+def in_sentence(label: str) -> str:
+    """A part's label inside a sentence: `Main left aft pump` as `main left aft pump`; `APU valve` stays."""
+    keeps = label[:2].isupper() or re.match(r"Engine \d", label)
+    return label if keeps else label[:1].lower() + label[1:]

@@ -140,6 +140,9 @@ def sheet(aircraft: Aircraft) -> str:
             ("Control", "Name", "Settings"),
             [_settable(part) for part in aircraft.parts.values() if _is_set(part)],
         ),
+        "## States\n",
+        "Every state is a word. A condition names a state of several words in quotes.\n",
+        table(("Kind of part", "States"), _states(aircraft)),
         "## Alerts\n",
         "By the three levels of 14 CFR 25.1322. An alert leaves when its condition ends.\n",
         table(("Alert", "Level", "Shown when", "After"), [_alert(alert) for alert in aircraft.alerts]),
@@ -183,7 +186,8 @@ def _figure(amount: float, unit: str) -> str:
 
 
 def _code(condition: Condition | None) -> str:
-    return f"`{condition.text}`" if condition else "–"
+    # A condition that the file sets over several lines has blanks inside its brackets.
+    return f"`{condition.text.replace('( ', '(').replace(' )', ')')}`" if condition else "–"
 
 
 def _label(aircraft: Aircraft, name: str | None) -> str:
@@ -208,6 +212,16 @@ def _user(aircraft: Aircraft, user: Engine) -> Row:
     start = f"{span(user.start_s)} at {_figure(user.start_flow_kg_h, 'kg/h')}"
     ends = (_label(aircraft, user.node), _label(aircraft, user.valve))
     return (user.label, f"`{user.name}`", *ends, start, _code(user.runs_when))
+
+
+def _states(aircraft: Aircraft) -> list[Row]:
+    kinds = {
+        part.kind: part.states for part in aircraft.parts.values() if part.states and part.kind != "control"
+    }
+    return [
+        (kind.replace("-", " "), ", ".join(f"`{state}`" for state in states))
+        for kind, states in kinds.items()
+    ]
 
 
 def _is_set(part: Part) -> bool:

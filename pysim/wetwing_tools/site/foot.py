@@ -23,11 +23,12 @@ class Foot:
         statements = {0: "", 1: " 1 statement on this page was checked against the simulation."}.get(
             self.checked, f" {self.checked} statements on this page were checked against the simulation."
         )
-        report = f"Error on {self.address} (content {self.content}, model {self.model}): "
+        revisions = f"Content revision {self.content}, model revision {escape(self.model)}"
+        report = f"Error on {self.address} (content revision {self.content}, model revision {self.model}): "
         return (
             '<aside class="ww-foot" aria-label="About this page" data-search-exclude>'
             f'<p class="ww-standing">{escape(CAUTION)}</p>'
-            f'<p class="ww-revision">Content revision {self.content}, model revision {escape(self.model)}.{statements}</p>'
+            f'<p class="ww-revision">{revisions}.{statements}</p>'
             '<details class="ww-report"><summary>Report an error</summary>'
             "<p>Copy this text, add what is wrong, and send it to whoever looks after this site.</p>"
             f'<textarea readonly rows="3" aria-label="Text of an error report">{escape(report)}</textarea>'

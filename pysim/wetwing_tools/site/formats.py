@@ -1,11 +1,10 @@
-"""Reference pages of the three formats: the aircraft's file, the flight's script, the document of a flight.
+"""Reference pages of the two formats that people write: the aircraft's file and the flight's script.
 
 The keys are data here, so that a test can hold them to what the shipped files use.
 """
 
 from wetwing.aircraft.read import FORMAT as AIRCRAFT_FORMAT
 from wetwing.flight.script import FORMAT as SCRIPT_FORMAT
-from wetwing.teach.claims import __doc__ as claims_doc
 
 Keys = dict[str, str]
 
@@ -260,8 +259,8 @@ total.gauged_kg < preselect.value_kg
 ```
 
 A state of several words stands in quotes. A number carries its unit: kg, kg/h, L, bar, °C, ft, s. `fallen`
-and `risen` count from the moment when the rule last became active. Quantities are named `part.figure_unit`; the
-[document of a flight](flight-document.md) lists them.
+and `risen` count from the moment when the rule last became active. Quantities are named `part.figure_unit`;
+the [document of a flight](flight-document.md) lists them.
 """
 
 
@@ -296,56 +295,3 @@ def script_file() -> str:
     ]
     parts += [f"## `{name}`\n\n{_keys(keys)}" for name, keys in SCRIPT_SECTIONS.items()]
     return "\n".join([*parts, _CONDITIONS])
-
-
-def flight_document() -> str:
-    """The page on the JSON document of a flight."""
-    return _DOCUMENT
-
-
-def claim_language() -> str:
-    """The language of checked statements, as its own module describes it."""
-    return claims_doc or ""
-
-
-_DOCUMENT = """# The document of a flight
-
-`wetwing fly SCRIPT --json` prints a whole flight as one JSON document. All figures are in SI-based units, and
-the unit stands in the key.
-
-| Key | Meaning |
-| --- | --- |
-| `format` | name and version of the format |
-| `aircraft` | the aircraft's name, title and revision |
-| `script` | the script's name and title |
-| `edits` | settings that were added to the script: `time_s`, `part`, `state` |
-| `duration_s` | length of the flight |
-| `phases` | each phase: `name`, `label`, `start_s` |
-| `parts` | each part: `name`, `label`, `kind`, `states` |
-| `keyframes` | the flight at every time at which something changes, see below |
-| `changes` | each change of a part with its reason, see below |
-
-## Keyframes
-
-Between two keyframes every quantity is linear and no part changes. Two keyframes of one time are a jump:
-before, after.
-
-| Key | Meaning |
-| --- | --- |
-| `time_s` | time from the start of the flight |
-| `tanks` | by name: `actual_kg` (what is there), `gauged_kg` (what the gauge says), `temperature_c` |
-| `engines` | by name: `flow_kg_h`, `used_kg` (since its start) |
-| `parts` | by name: `state` |
-| `totals` | `on_board_kg`, `burned_kg`, `uplifted_kg`, `vented_kg` |
-
-## Changes
-
-| Key | Meaning |
-| --- | --- |
-| `time_s`, `part`, `from`, `to` | what changed |
-| `reason.kind` | `rule` (the automatics), `action` (a person), `physics`, or `trouble` |
-| `reason.name` | the rule's name, or what acted |
-| `reason.sentence` | the reason in words, with quantities in braces, `{430 kg}` |
-| `reason.facts` | what was seen: `name` with `value` and `unit`, or `name` with `state` |
-| `reason.causes` | places in `changes` of the earlier changes that made those facts |
-"""

@@ -1,7 +1,7 @@
 """`python -m wetwing_tools.site.statements`: how many sentences that say what the system does are checked.
 
-A sentence counts when it stands in the text of a page of the phases, system or troubles, names a part or a kind
-of part, and is no question, no heading, no rule of what must be, and nothing said to the reader.
+A sentence counts when it stands in the text of a page of the phases, system or troubles, names a part or a
+kind of part, and is no question, no heading, no rule of what must be, and nothing said to the reader.
 """
 
 import re

@@ -1,0 +1,57 @@
+"""Where two flights part."""
+
+from dataclasses import replace
+
+from tests.teach.hand_made import CHANGES, EDITED_CHANGES, change, claims, flight
+from wetwing.teach.compare import Difference, first_difference
+
+
+def difference(ours: tuple[object, ...], theirs: tuple[object, ...]) -> Difference | None:
+    flights = claims().flights
+    one = flight(flights.aircraft, flights.script, ours)  # type: ignore[arg-type]
+    other = flight(flights.aircraft, flights.script, theirs)  # type: ignore[arg-type]
+    return first_difference(one, other)
+
+
+def test_the_same_flight_has_no_difference() -> None:
+    assert difference(CHANGES, CHANGES) is None
+
+
+def test_what_only_the_first_flight_does_is_told_as_missing() -> None:
+    found = difference(CHANGES, EDITED_CHANGES)
+    assert found is not None
+    assert (found.time_s, found.part, found.in_second) == (40.0, "slat-hold", False)
+    assert (found.before, found.after) == ("inactive", "active")
+    assert found.said().startswith(
+        "The two flights part at 0:00:40: slat hold active, where it was inactive."
+    )
+
+
+def test_what_only_the_second_flight_does_is_told() -> None:
+    found = difference(CHANGES[:3], EDITED_CHANGES)
+    assert found is not None
+    assert (found.time_s, found.part, found.before, found.after) == (60.0, "vent-left", "dry", "spilling")
+    assert "In the edited flight: Because of overflow." in found.said()
+
+
+def test_a_setting_is_the_cause_and_no_difference() -> None:
+    assert (
+        difference(CHANGES[:3], (*CHANGES[:3], change(50.0, "flaps", "in", "out", "s", kind="action")))
+        is None
+    )
+
+
+def test_the_same_event_a_little_later_is_no_difference() -> None:
+    later = tuple(replace(one, time_s=one.time_s + 0.001) for one in CHANGES)
+    assert difference(CHANGES, later) is None
+    much_later = tuple(replace(one, time_s=one.time_s + 5.0) for one in CHANGES)
+    found = difference(CHANGES, much_later)
+    assert found is not None
+    assert found.time_s == 10.0
+
+
+def test_an_event_that_happens_twice_is_matched_by_its_time() -> None:
+    again = change(70.0, "slat-hold", "inactive", "active", "slat-hold")
+    found = difference(CHANGES, (*CHANGES[:6], again, CHANGES[6]))
+    assert found is not None
+    assert (found.time_s, found.in_second) == (70.0, True)
