@@ -3,6 +3,9 @@
 import { exactClock } from "./clock.js";
 import { inSentence } from "./words.js";
 
+// Changes nearer than this are one: a keyframe more on the way moves the same event by a small error.
+const SAME_S = 1;
+
 /**
  * The first change that one flight has and the other has not. What people set is the cause and does not count.
  * `sentence` is the reason of that change, in the flight that has it: the first or the second.
@@ -10,18 +13,14 @@ import { inSentence } from "./words.js";
  */
 export function firstDifference(first, second) {
   const [ours, theirs] = [consequences(first), consequences(second)];
-  const count = Math.max(ours.length, theirs.length);
-  for (let index = 0; index < count; index += 1) {
-    const [one, other] = [ours[index], theirs[index]];
-    if (one && other && same(one, other)) continue;
-    if (other && (!one || other.time_s <= one.time_s)) {
-      const before = first.at(first.hold(other.time_s)).state(other.part);
-      return { timeS: other.time_s, part: other.part, before, after: other.to, sentence: other.reason.sentence, in: "second" };
-    }
-    const after = second.at(second.hold(one.time_s)).state(one.part);
-    return { timeS: one.time_s, part: one.part, before: one.to, after, sentence: one.reason.sentence, in: "first" };
+  const [one, other] = [firstUnmatched(ours, theirs), firstUnmatched(theirs, ours)];
+  if (other && (!one || other.time_s <= one.time_s)) {
+    const before = first.at(first.hold(other.time_s)).state(other.part);
+    return { timeS: other.time_s, part: other.part, before, after: other.to, sentence: other.reason.sentence, in: "second" };
   }
-  return null;
+  if (!one) return null;
+  const after = second.at(second.hold(one.time_s)).state(one.part);
+  return { timeS: one.time_s, part: one.part, before: one.to, after, sentence: one.reason.sentence, in: "first" };
 }
 
 /** Say a difference in words, with the marks of its quantities: what differs, and why. */
@@ -36,6 +35,12 @@ function consequences(flight) {
   return flight.changes.filter((change) => change.reason.kind !== "action");
 }
 
-function same(one, other) {
-  return one.time_s === other.time_s && one.part === other.part && one.to === other.to;
+function firstUnmatched(changes, others) {
+  const times = new Map();
+  for (const { part, to, time_s: timeS } of others) {
+    const key = `${part}: ${to}`;
+    times.set(key, [...(times.get(key) ?? []), timeS]);
+  }
+  const matched = ({ part, to, time_s: timeS }) => (times.get(`${part}: ${to}`) ?? []).some((own) => Math.abs(own - timeS) <= SAME_S);
+  return changes.find((change) => !matched(change)) ?? null;
 }

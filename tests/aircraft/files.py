@@ -50,7 +50,7 @@ def mistake_of(reads: Callable[[], object]) -> Mistake:
 
 
 def says(mistake: Mistake, message: str) -> bool:
-    """Whether a mistake's whole message is this one; `…` stands for a list of names."""
+    """Whether a mistake's whole message is this one; `…` stands for one name or more."""
     pattern = ".+".join(re.escape(piece) for piece in message.split("…"))
     if not re.fullmatch(pattern, str(mistake)):
         raise AssertionError(f"\nsays:   {mistake}\nwanted: {message}")

@@ -105,7 +105,7 @@ def test_brackets_nested_without_end_are_refused_not_followed(opening: str) -> N
 def test_an_aircraft_that_is_not_in_the_fleet() -> None:
     assert says(
         mistake_of(lambda: read_aircraft("alder-156")),
-        "aircraft: unknown aircraft 'alder-156'; allowed: …alder-165…; nearest: alder-165",
+        "aircraft: unknown aircraft 'alder-156'; allowed: …; nearest: alder-165",
     )
 
 

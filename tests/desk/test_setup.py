@@ -51,9 +51,19 @@ def test_a_uv_that_refuses_or_is_too_old_is_passed_over(elsewhere: Path, says: s
 )
 def test_node_must_be_new_enough(elsewhere: Path, says: str, good: bool) -> None:
     program(elsewhere / "bin" / "node", says)
-    assert not setup._has_node()  # npm is still missing
+    assert not setup._has_node(setup._path())  # npm is still missing
     program(elsewhere / "bin" / "npm", "10.0.0")
-    assert setup._has_node() is good
+    assert setup._has_node(setup._path()) is good
+
+
+def test_a_node_that_setup_brought_is_not_the_machines_own(
+    elsewhere: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for name, says in (("node", "v24.1.0"), ("npm", "11.0.0")):
+        program(elsewhere / ".venv" / "bin" / name, says)
+    monkeypatch.setenv("PATH", f"{elsewhere / '.venv' / 'bin'}:{elsewhere / 'bin'}")
+    assert setup._has_node(setup._path())
+    assert not setup._has_node(setup._machine_path())
 
 
 def test_a_failed_step_says_what_to_do(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from wetwing_tools.runtime import (
     build,
     parts,
 )
-from wetwing_tools.runtime.bundle import worker_script
+from wetwing_tools.runtime.bundle import own_script, worker_script
 from wetwing_tools.runtime.node import Start
 from wetwing_tools.runtime.sources import PYODIDE_FILES, Sources, find
 
@@ -61,6 +61,8 @@ def test_the_pieces_are_what_they_were_made_from(real_bundle: RuntimeBundle, sou
     assert script == worker_script(sources)
     assert (real_bundle.path / "worker.js").read_text("utf-8") == script
     assert "sourceMappingURL=" not in script
+    units = script.encode("utf-16-le")  # a page counts and cuts text so
+    assert units[: 2 * real_bundle.manifest["ownChars"]].decode("utf-16-le") == own_script(sources)
 
 
 def test_no_path_of_this_machine_is_inside(real_bundle: RuntimeBundle, sources: Sources) -> None:

@@ -145,7 +145,8 @@ class RuntimeClient {
     const parts = this.parts;
     try {
       const source = await unpackText((await Promise.all(parts.piece("script"))).join(""));
-      const [worker, unpacker] = await Promise.all([this.greeted(source), snapshot ? this.greeted(source) : null]);
+      const own = source.slice(0, this.manifest.ownChars); // without Pyodide's scripts, which unpacking does not need
+      const [worker, unpacker] = await Promise.all([this.greeted(source), snapshot ? this.greeted(own) : null]);
       this.workers.push(worker, ...(unpacker ? [unpacker] : []));
       if (run !== this.run) {
         this.endWorkers();

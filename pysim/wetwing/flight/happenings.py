@@ -152,6 +152,7 @@ class Happenings:
     def act(self) -> None:
         """Put every part into the state that physics gives it, once, in a fixed order."""
         self._sources()
+        self._nodes()
         self._lines()
         self._movers()
         self._tanks()
@@ -178,6 +179,15 @@ class Happenings:
             for name, reason in self.automation.acted_by.items()
             if world.aircraft.parts[name].kind == "jet-pump"
         }
+
+    def _nodes(self) -> None:
+        world = self.world
+        for i, node in enumerate(world.aircraft.nodes):
+            after = "fed" if world.flows.node_fed[i] else "unfed"
+            if not world.is_in(node.name, after):
+                causes = self.feeding.node_causes(node.name)
+                sentence = "A source reaches it." if after == "fed" else "No source reaches it any more."
+                world.change(node.name, after, Reason("physics", "pressure", sentence, (), causes))
 
     def _lines(self) -> None:
         world = self.world

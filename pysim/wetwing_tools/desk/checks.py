@@ -72,6 +72,7 @@ def run_stages(stages: tuple[Stage, ...]) -> int:
 def passes(stage: Stage) -> bool:
     """Run one stage from the repository's root, with `.venv` first on the path."""
     env = dict(os.environ)
+    env["NO_MKDOCS_2_WARNING"] = "1"
     env["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{env.get('PATH', os.defpath)}"
     if stage.needs_browser:
         try:

@@ -55,7 +55,8 @@ def _set_up(python_wanted: str) -> None:
             f"`python{python_wanted}` runs, then try again",
         )
 
-    own_node = _has_node()
+    # Asked of the machine alone: a Node that an earlier run brought into .venv is installed again by this one.
+    own_node = _has_node(_machine_path())
     pins = ["requirements/desk.txt"] + ([] if own_node else ["requirements/node.txt"])
     _say("installing the Python parts" + ("" if own_node else ", and Node, which this machine lacks"))
     _run(
@@ -87,7 +88,7 @@ def _is_ready(python_wanted: str) -> bool:
         and (NODE_MODULES / ".package-lock.json").exists()
         and (VENV / "bin" / "wetwing").exists()
         and _version_of_venv() == python_wanted
-        and _has_node()
+        and _has_node(_path())
     )
 
 
@@ -134,30 +135,40 @@ def _version_of_venv() -> str | None:
     return text.strip() if text else None
 
 
-def _has_node() -> bool:
-    """Tell whether a Node and npm that are new enough run, in `.venv` or on this machine."""
-    node = _numbers((_output_of(["node", "--version"]) or "").lstrip("v"))
-    return node[:1] >= (OLDEST_NODE,) and _output_of(["npm", "--version"]) is not None
+def _has_node(path: str) -> bool:
+    """Tell whether a Node and npm that are new enough run from a search path."""
+    node = _numbers((_output_of(["node", "--version"], path) or "").lstrip("v"))
+    return node[:1] >= (OLDEST_NODE,) and _output_of(["npm", "--version"], path) is not None
 
 
 def _numbers(version: str) -> tuple[int, ...]:
     return tuple(int(part) for part in version.strip().split(".") if part.isdigit())
 
 
-def _environment() -> dict[str, str]:
-    """Put `.venv` first on the path, and hide any environment that the caller has switched on."""
+def _machine_path() -> str:
+    """The caller's search path without `.venv`."""
+    folders = os.environ.get("PATH", os.defpath).split(os.pathsep)
+    return os.pathsep.join(folder for folder in folders if Path(folder) != VENV / "bin")
+
+
+def _path() -> str:
+    """The search path with `.venv` first."""
+    return f"{VENV / 'bin'}{os.pathsep}{_machine_path()}"
+
+
+def _environment(path: str) -> dict[str, str]:
+    """Set the search path, and hide any environment that the caller has switched on."""
     env = {name: value for name, value in os.environ.items() if name not in ("VIRTUAL_ENV", "CONDA_PREFIX")}
-    env["PATH"] = f"{VENV / 'bin'}{os.pathsep}{env.get('PATH', os.defpath)}"
-    return env
+    return {**env, "PATH": path}
 
 
-def _output_of(command: list[str]) -> str | None:
+def _output_of(command: list[str], path: str | None = None) -> str | None:
     """Run quietly; None if the command is missing, fails or says nothing within a minute."""
     try:
         done = subprocess.run(
             command,
             cwd=ROOT,
-            env=_environment(),
+            env=_environment(path or _path()),
             stdin=subprocess.DEVNULL,
             capture_output=True,
             text=True,
@@ -170,7 +181,7 @@ def _output_of(command: list[str]) -> str | None:
 
 def _run(command: list[str], if_it_fails: str) -> None:
     try:
-        done = subprocess.run(command, cwd=ROOT, env=_environment(), stdin=subprocess.DEVNULL)
+        done = subprocess.run(command, cwd=ROOT, env=_environment(_path()), stdin=subprocess.DEVNULL)
     except OSError as fault:
         raise SetupFailed(f"{command[0]} could not be run ({fault.strerror}): {if_it_fails}") from fault
     if done.returncode != 0:

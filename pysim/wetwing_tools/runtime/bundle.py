@@ -139,6 +139,7 @@ def _make(sources: Sources, scratch: Path, target: Path) -> str:
         "release": json.loads((sources.pyodide / "pyodide-lock.json").read_text("utf-8"))["info"],
         "magic": found["magic"],
         "worker": "worker.js",
+        "ownChars": len(own_script(sources)),
         "memoryBytes": snapshot.stat().st_size,
         "pieces": {name: [[part.file, part.chars] for part in piece] for name, piece in pieces.items()},
     }
@@ -150,10 +151,15 @@ def _make(sources: Sources, scratch: Path, target: Path) -> str:
 
 def worker_script(sources: Sources) -> str:
     """Return the whole source of the worker: our own, then Pyodide's, without its notes on source maps."""
-    texts = [(sources.page_scripts / name).read_text("utf-8") for name in WORKER_SCRIPTS]
-    texts += [(sources.pyodide / name).read_text("utf-8") for name in PYODIDE_SCRIPTS]
+    texts = [(sources.pyodide / name).read_text("utf-8") for name in PYODIDE_SCRIPTS]
     lines = "\n".join(texts).split("\n")  # not splitlines: the scripts hold other line breaks in strings
-    return "\n".join(line for line in lines if not line.startswith("//# sourceMappingURL=")) + "\n"
+    kept = [line for line in lines if not line.startswith("//# sourceMappingURL=")]
+    return own_script(sources) + "\n".join(kept) + "\n"
+
+
+def own_script(sources: Sources) -> str:
+    """Return our own part of the worker's source; alone it unpacks, but can't start Python."""
+    return "\n".join((sources.page_scripts / name).read_text("utf-8") for name in WORKER_SCRIPTS) + "\n"
 
 
 def _prune(cache: Path) -> None:
