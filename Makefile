@@ -1,7 +1,6 @@
 # Everything here goes through `make setup`, which fills .venv and node_modules and changes nothing else on the machine.
 
-# The theme announces its successor at every build; the pins decide when that matters.
-DESK := NO_MKDOCS_2_WARNING=1 PATH="$(CURDIR)/.venv/bin:$$PATH"
+DESK := PATH="$(CURDIR)/.venv/bin:$$PATH"
 PORT ?= 8000
 
 # The theme would otherwise print a notice on its maintenance at each build.

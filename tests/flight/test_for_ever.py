@@ -23,7 +23,8 @@ def a_rule_that_stops_the_pump_that_it_waits_for() -> tuple[Aircraft, Script]:
         (
             "[rules.slat-hold]",
             '[rules.twitch]\nlabel = "Twitch"\nsentence = "The APU pump delivers."\n'
-            "starts = 'apu-pump is delivering or apu-pump is \"running, nothing drawn\"'\n\n[rules.slat-hold]",
+            "starts = 'apu-pump is delivering or apu-pump is \"running, nothing drawn\"'\n\n"
+            "[rules.slat-hold]",
         ),
         (
             'runs_when = "apu-run is on and main-left-forward is off and main-left-aft is off"',

@@ -64,7 +64,7 @@ def launch(playwright: Playwright, *flags: str) -> Browser:
 
 def last_state(page: Page, limit_s: float = 40) -> dict[str, Any]:
     """Wait until the runtime is ready or has failed; return that state."""
-    ended = "() => ['ready', 'failed'].includes(heard.at(-1)?.name)"
+    ended = "() => ['ready', 'failed'].includes(globalThis.heard?.at(-1)?.name)"
     page.wait_for_function(ended, timeout=limit_s * 1000, polling=50)
     state: dict[str, Any] = page.evaluate("() => heard.at(-1)")
     return state
