@@ -66,6 +66,15 @@ def test_a_node_that_setup_brought_is_not_the_machines_own(
     assert not setup._has_node(setup._machine_path())
 
 
+def test_a_moved_venv_is_seen(elsewhere: Path) -> None:
+    assert not setup._was_moved()  # nothing was made yet
+    made = program(elsewhere / ".venv" / "bin" / "wetwing", "")
+    made.write_text(f"#!{elsewhere}/.venv/bin/python\n")
+    assert not setup._was_moved()
+    made.write_text("#!/elsewhere/.venv/bin/python\n")
+    assert setup._was_moved()
+
+
 def test_a_failed_step_says_what_to_do(tmp_path: Path) -> None:
     with pytest.raises(setup.SetupFailed, match="ended with code 4: the registry"):
         setup._run([str(program(tmp_path / "npm", "", 4))], "the registry could not be reached")

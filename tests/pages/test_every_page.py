@@ -5,6 +5,7 @@ import re
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from tests.pages.conftest import SITE, OpenReader
 from tests.pages.flights import flown
@@ -59,7 +60,7 @@ def test_the_first_picture_is_right_without_the_runtime(reader: OpenReader, path
     assert "Recorded flight shown" in opened.text(".ww-state")
     opened.page.locator(".ww-next").click()
     following = min(c.time_s for c in flown().changes if c.time_s > moment.time_s + 1e-6)
-    assert opened.page.locator(".ww-now-time").text_content() == figures.clock(following)
+    expect(opened.page.locator(".ww-now-time").first).to_have_text(figures.clock(following))
 
 
 @pytest.mark.parametrize("path", WITH_PANEL)

@@ -2,6 +2,7 @@
 
 import re
 import shutil
+import threading
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -96,6 +97,25 @@ def test_without_a_good_snapshot_it_starts_all_the_same(
         page.goto(host.address())
         state = last_state(page)
         assert (state["name"], state.get("started")) == ("ready", "bytecode")
+        assert ask(page, {"do": "echo"})["ok"]
+
+
+def test_late_parts_of_a_broken_snapshot_change_nothing(
+    page: Page, make_site: MakeSite, sample_bundle: RuntimeBundle
+) -> None:
+    released = threading.Event()
+
+    def late(reply: Reply) -> Reply:
+        released.wait(30)
+        return reply
+
+    with Host(make_site(sample_bundle), instead={"snapshot-0.js": not_found, "snapshot-3.js": late}) as host:
+        page.goto(host.address(), wait_until="commit")
+        assert last_state(page)["started"] == "bytecode"
+        with page.expect_response("**/snapshot-3.js"):
+            released.set()
+        page.wait_for_timeout(300)
+        assert page.evaluate("heard.at(-1).name") == "ready"
         assert ask(page, {"do": "echo"})["ok"]
 
 

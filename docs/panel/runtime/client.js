@@ -84,7 +84,7 @@ class RuntimeClient {
       if (this.stopped) return reject(new RuntimeFault("stopped"));
       if (this.state.name === "failed") return reject(this.fault);
       this.asks += 1;
-      const job = { id: this.asks, text: JSON.stringify(request), resolve, reject, again: false, dropped: false };
+      const job = { id: this.asks, text: JSON.stringify(request), resolve, reject, again: false };
       signal?.addEventListener("abort", () => this.drop(job), { once: true });
       this.queue.push(job);
       return this.pump();
@@ -147,11 +147,12 @@ class RuntimeClient {
       const source = await unpackText((await Promise.all(parts.piece("script"))).join(""));
       const own = source.slice(0, this.manifest.ownChars); // without Pyodide's scripts, which unpacking does not need
       const [worker, unpacker] = await Promise.all([this.greeted(source), snapshot ? this.greeted(own) : null]);
-      this.workers.push(worker, ...(unpacker ? [unpacker] : []));
+      const made = unpacker ? [worker, unpacker] : [worker];
       if (run !== this.run) {
-        this.endWorkers();
+        for (const late of made) late.terminate();
         return;
       }
+      this.workers = made;
       worker.onmessage = ({ data }) => run === this.run && this.hear(data);
       worker.onerror = ({ message }) => run === this.run && this.onCrash({ cause: "crash", technical: message });
       const { release, magic, pieces, memoryBytes } = this.manifest;
@@ -249,8 +250,7 @@ class RuntimeClient {
 
   onReady({ started }) {
     this.clear("notice", "limit");
-    this.parts.forget();
-    this.started = started;
+    this.parts = null; // parts that are no longer waited for, such as the rest of a broken snapshot, change nothing now
     this.setState({ name: "ready", started });
     this.settleReady.resolve({ started });
     this.pump();

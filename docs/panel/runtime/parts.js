@@ -7,7 +7,7 @@ const SHELF = "wetwingRuntime"; // where a part's script puts its text, under "v
 const AT_ONCE = 4; // more at a time would show less progress on a slow link
 const PART = /^\(self\.(\w+)=self\.\1\|\|\{\}\)\["([0-9a-f]+)\/([a-z]+-\d+)"\]="([A-Za-z0-9+/=]*)(";\s*)?$/;
 
-/** The runtime's parts of one manifest. Each is fetched once, kept until `forget`, and asked for in any order. */
+/** The runtime's parts of one manifest. Each is fetched once, and asked for in any order. */
 export class Parts {
   /**
    * @param {string} base absolute address of the folder, with a slash at its end
@@ -46,10 +46,6 @@ export class Parts {
   /** Whether every part is here or known to be lost. */
   get settled() {
     return this.left === 0;
-  }
-
-  forget() {
-    this.texts.clear();
   }
 
   queue(work) {

@@ -60,7 +60,8 @@ def _group(
         for _, quantity, unit in columns:
             row.add(_cell(flight, name, quantity, unit))
         body.add(row)
-    return make("table", class_="ww-table").add(make("caption", title, class_="ww-hidden"), make("thead", head), body)
+    caption = make("caption", title, class_="ww-hidden")
+    return make("table", class_="ww-table").add(caption, make("thead", head), body)
 
 
 def _cell(flight: Flight, part: str, quantity: str, unit: str) -> Element:

@@ -235,10 +235,12 @@ class _Flying:
         if share is None:
             world.time_s = to_s if length_s == left_s else start_s + length_s
             world.state, world.flows = after, end_flows
+            self.solved_s, self.solved_segment = world.time_s, self.segment_at
             return False
         world.time_s = start_s + share * length_s
         world.state = between(share, length_s, before, first, after, last)
         world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
+        self.solved_s, self.solved_segment = world.time_s, self.segment_at
         return True
 
     def _worst(

@@ -45,6 +45,24 @@ class Flows:
     slopes: list[float]
 
 
+_MOST_AIRCRAFT = 4
+_configurations: list[tuple[Aircraft, dict[Active, Configuration]]] = []
+
+
+def _known_to(aircraft: Aircraft) -> dict[Active, Configuration]:
+    """Configurations made so far for this very aircraft.
+
+    They follow from the aircraft and what is on alone, so a flight flown again with another switch need not
+    make them again.
+    """
+    for own, known in _configurations:
+        if own is aircraft:
+            return known
+    _configurations.insert(0, (aircraft, {}))
+    del _configurations[_MOST_AIRCRAFT:]
+    return _configurations[0][1]
+
+
 class Plant:
     """Tables of one aircraft and script, and the slopes of its state.
 
@@ -87,7 +105,7 @@ class Plant:
             for j in aircraft.jet_pumps
         ]
         self.wiring = Wiring(aircraft, self.sources, self.users, self.node_index, self.tank_index)
-        self.known: dict[Active, Configuration] = {}
+        self.known = _known_to(aircraft)
 
     def _overflow_order(self) -> tuple[tuple[int, int, float], ...]:
         """(tank, target, at_l) with every tank before what it spills into; target is a tank, or -1 - vent."""
@@ -221,9 +239,10 @@ class Plant:
             if twig.before >= 0:
                 demand_t_h[twig.before] += demand_t_h[twig.node]
         for component in configuration.components:
-            if component.only_tank >= 0:
+            led = demand_t_h[component.nodes[0]] <= component.lead_until_t_h
+            if led:
                 node = component.nodes[0]
-                outflow[component.only_tank] += demand_t_h[node] / 3.6
+                outflow[component.lead_tank] += demand_t_h[node] / 3.6
                 if not whole:
                     node_fed[node] = True
                     continue
@@ -234,7 +253,7 @@ class Plant:
             flows = solution.flows_t_h
             for k, source in enumerate(component.sources):
                 sources[source] = flows[k] * 1000.0
-                if component.only_tank < 0 <= self.source_tanks[source]:
+                if not led and self.source_tanks[source] >= 0:
                     outflow[self.source_tanks[source]] += flows[k] / 3.6
             for k, line in enumerate(component.lines, len(component.sources)):
                 lines[line] = flows[k] * 1000.0

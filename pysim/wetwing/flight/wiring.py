@@ -19,13 +19,14 @@ BURNING = ("starting", "running")
 class Component:
     """Nodes that hang together, and their network. Branch i is `sources[i]` or, after those, `lines[i]`.
 
-    `only_tank` is the one tank that feeds a single node, or -1: then its outflow is the demand, whatever its
-    pumps share.
+    Up to a demand of `lead_until_t_h` one tank, `lead_tank`, feeds a single node alone: then its outflow is
+    the demand, whatever its pumps share. Beyond it, and at several nodes, the network has to be solved.
     """
 
     nodes: tuple[int, ...]
     network: Network
-    only_tank: int
+    lead_tank: int
+    lead_until_t_h: float
     sources: tuple[int, ...]
     lines: tuple[int, ...]
     line_tanks: tuple[int, ...]
@@ -188,12 +189,17 @@ class Wiring:
         drawn = any(n in at and active.users[i] in BURNING for i, n in enumerate(self.user_nodes))
         if not branches and not drawn:
             return None
-        feeding = {self.source_tanks[i] for i in sources}
-        only = feeding.pop() if len(feeding) == 1 and len(nodes) == 1 and not used else -1
+        network = Network(len(nodes), tuple(branches))
+        lead_tank, lead_until_t_h = -1, -1.0
+        if network.one_point and sources:
+            feeding = {self.source_tanks[i] for i in sources}
+            lead_tank = self.source_tanks[sources[network.strongest]]
+            lead_until_t_h = float("inf") if len(feeding) == 1 else network.alone_until_t_h
         return Component(
             nodes,
-            Network(len(nodes), tuple(branches)),
-            only,
+            network,
+            lead_tank,
+            lead_until_t_h,
             tuple(sources),
             tuple(used),
             tuple(tanks),

@@ -75,6 +75,14 @@ class Network:
         ranked = sorted(range(len(branches)), key=lambda i: (-branches[i].head_bar, i))
         self.strongest = ranked[0] if ranked else 0
         self.second = branches[ranked[1]].head_bar if len(ranked) > 1 else -1e9
+        self.alone_until_t_h = self._alone_until() if self.one_point and branches else 0.0
+
+    def _alone_until(self) -> float:
+        """The demand at which the strongest source's pressure comes down to the next one's: a Q + k Q² = p1 -
+        p2.
+        """
+        alone = self.branches[self.strongest]
+        return max(alone.flow_t_h(self.top - self.second)[0] - 1e-9, 0.0)
 
     def solve(self, demand_t_h: list[float]) -> Solution:
         """Pressures of the points and flows of the branches that meet `demand_t_h` drawn at each point.

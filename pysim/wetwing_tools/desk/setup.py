@@ -46,7 +46,7 @@ def _set_up(python_wanted: str) -> None:
     STAMP.unlink(missing_ok=True)  # an interrupted run must not look like a finished one
     uv = _find_uv() or _fetch_uv()
 
-    if _version_of_venv() != python_wanted:
+    if _version_of_venv() != python_wanted or _was_moved():
         shutil.rmtree(VENV, ignore_errors=True)
         _say(f"making .venv with Python {python_wanted}")
         _run(
@@ -55,7 +55,7 @@ def _set_up(python_wanted: str) -> None:
             f"`python{python_wanted}` runs, then try again",
         )
 
-    # Asked of the machine alone: a Node that an earlier run brought into .venv is installed again by this one.
+    # Asked of the machine alone: a Node that an earlier run put into .venv is installed again by this one.
     own_node = _has_node(_machine_path())
     pins = ["requirements/desk.txt"] + ([] if own_node else ["requirements/node.txt"])
     _say("installing the Python parts" + ("" if own_node else ", and Node, which this machine lacks"))
@@ -133,6 +133,14 @@ def _version_of_venv() -> str | None:
     """Give `3.13` for the Python in `.venv`; None if there is none that runs."""
     text = _output_of([str(VENV_PYTHON), "-c", "import sys; print('%d.%d' % sys.version_info[:2])"])
     return text.strip() if text else None
+
+
+def _was_moved() -> bool:
+    """Tell whether `.venv` was made in another folder: its programs then start a Python that isn't there."""
+    try:
+        return str(VENV) not in (VENV / "bin" / "wetwing").read_text()[:500]
+    except OSError:
+        return False
 
 
 def _has_node(path: str) -> bool:
