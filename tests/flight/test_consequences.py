@@ -1,4 +1,4 @@
-"""What is easy to get wrong: who starves first, what a shut-in line shows, what a reason names, hostile files."""
+"""What is easy to get wrong: who starves first, what a shut-in line shows, what a reason names, odd files."""
 
 from dataclasses import replace
 
@@ -27,7 +27,7 @@ def test_a_manifold_behind_a_check_valve_is_not_pressed_by_the_battery_pump() ->
 
 
 def test_of_two_that_starve_the_worse_fed_stops_and_the_other_may_go_on() -> None:
-    # A light aircraft on suction late in the climb: enough for engine 1 with its return flow, and too little for
+    # A light aircraft on suction late in the climb: enough for engine 1 with its return flow, too little for
     # the APU besides.
     light = replace(day_sector(), zero_fuel_kg=60_000.0)
     plain = fly(alder(), light)
@@ -43,7 +43,7 @@ def test_of_two_that_starve_the_worse_fed_stops_and_the_other_may_go_on() -> Non
 
 
 def test_an_overfull_tank_that_begins_to_gain_again_spills_at_once() -> None:
-    # Warm fuel in full outboards, no return flow: a skin that is colder first and warmer later makes it swell.
+    # Full outboards and no return flow: a skin that is colder first and warmer later makes the fuel swell.
     flight = fly(
         alder(),
         replace(
