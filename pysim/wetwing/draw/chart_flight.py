@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from wetwing.aircraft.model import Aircraft
 from wetwing.draw.plan_words import short
+from wetwing.flight.compact import decimals
 from wetwing.flight.record import Flight
 
 HELD = "stopped by automatics"
@@ -13,8 +14,13 @@ DELIVERING = "delivering"
 
 
 def column(flight: Flight, names: str) -> list[float]:
-    """Return a quantity at every keyframe, or the sum of several joined by ` + `."""
-    columns = [flight.quantities[name] for name in names.split(" + ")]
+    """Return a quantity at every keyframe, or the sum of several joined by ` + `.
+
+    Rounded as the page's record is, so that the still picture and the page's own are one.
+    """
+    columns = [
+        [round(value, decimals(name)) for value in flight.quantities[name]] for name in names.split(" + ")
+    ]
     return [sum(values) for values in zip(*columns, strict=True)]
 
 

@@ -221,9 +221,12 @@ class Labels:
             own.half = label.half = ""
 
     def _levers(self) -> None:
-        """Slats and flaps, in the corner."""
+        """Slats and flaps in one corner, figures that are not always available in the other."""
         named = {control.name: control for control in self.frame.aircraft.controls}
         shown = [named[name] for name in ("slats", "flaps") if name in named]
         for index, control in enumerate(shown):
             label = self._put(self.words.lever(control), self.frame.width - 10, 8 + index * self.layout.line)
             label.half = "right"
+        for index, display in enumerate(self.frame.aircraft.displays):
+            label = self._put(self.words.display(display), 10, 8 + index * self.layout.line)
+            label.half = "left"

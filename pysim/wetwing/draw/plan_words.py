@@ -2,7 +2,19 @@
 
 import re
 
-from wetwing.aircraft.model import Aircraft, Control, Engine, Part, Pump, Return, Tank, Transfer, Valve, Vent
+from wetwing.aircraft.model import (
+    Aircraft,
+    Control,
+    Display,
+    Engine,
+    Part,
+    Pump,
+    Return,
+    Tank,
+    Transfer,
+    Valve,
+    Vent,
+)
 from wetwing.draw.frame import Layout
 from wetwing.draw.lettering import Label, Line, Word, rate, state, unit, value, word
 
@@ -105,6 +117,9 @@ class Wording:
             self.line(word(part.label), bold=True),
             Line(flow, self.layout.name_size, True, "mass"),
             self.line(state(part.name, ("starting",), "quiet")),
+            self.line(
+                word("used "), value(f"{part.name}.used_kg", "kg", "8,880", ""), unit("kg"), look="quiet"
+            ),
         )
 
     def apu(self, part: Engine) -> Label:
@@ -171,6 +186,21 @@ class Wording:
         """Say what the refuelling supply delivers, while it does."""
         return self.label(
             part.name, self.line(*_flow(part.name, f"{part.name}=delivering", "62,000")[1:]), anchor=anchor
+        )
+
+    def display(self, part: Display) -> Label:
+        """Name a figure that is not always available, and give it while it is."""
+        shown = f"{part.name}=shown"
+        return self.label(
+            part.name,
+            self.line(
+                word(f"{part.label.lower()} "),
+                word("not available", "state", f"{part.name}!=shown"),
+                value(f"flight.{part.shows}", "kg", "98,880", "value", shown),
+                unit("kg", when=shown),
+            ),
+            anchor="start",
+            look="corner",
         )
 
     def lever(self, part: Control) -> Label:
