@@ -3,6 +3,7 @@
 The slips stand in `slips.toml`, beside this file.
 """
 
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -74,7 +75,7 @@ def test_an_aircraft_without_tanks_or_engines() -> None:
         ("engines", "alder.toml: returns.return-left.engine: unknown engine 'engine-1'"),
     ):
         text = without_section(alder_text(), section)
-        assert says(mistake_of(lambda text=text: parse_aircraft(text, "alder.toml")), message)
+        assert says(mistake_of(partial(parse_aircraft, text, "alder.toml")), message)
     text = without_section(without_section(alder_text(), "engines"), "returns")
     assert says(
         mistake_of(lambda: parse_aircraft(text, "alder.toml")),
@@ -84,7 +85,7 @@ def test_an_aircraft_without_tanks_or_engines() -> None:
 
 def test_a_file_that_is_no_toml() -> None:
     for text in ("[tanks", "format = ", "= 3", "a = 1\na = 2"):
-        mistake = mistake_of(lambda text=text: parse_aircraft(text, "alder.toml"))
+        mistake = mistake_of(partial(parse_aircraft, text, "alder.toml"))
         assert str(mistake).startswith("alder.toml: not readable as TOML: ")
 
 

@@ -1,6 +1,7 @@
 """What is easy to get wrong: who starves first, what a shut-in line shows, what a reason names, odd files."""
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
@@ -132,7 +133,7 @@ def test_a_number_of_hundreds_of_digits_is_refused(digits: int) -> None:
         (day_sector_text(), "preselect = 22700", lambda text: parse_script(text, "day.toml", alder())),
     ):
         endless = changed(text, (old, f"{old.partition('=')[0]}= 1{'0' * digits}"))
-        assert len(str(mistake_of(lambda read=read, endless=endless: read(endless)))) < 400
+        assert len(str(mistake_of(partial(read, endless)))) < 400
 
 
 def test_what_is_nested_without_end_is_refused_not_shown() -> None:

@@ -3,6 +3,7 @@
 The slips stand in `slips.toml`, beside this file.
 """
 
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -133,6 +134,6 @@ def test_times_as_people_write_them() -> None:
     assert clock(59.999) == "0:01:00"
     for wrong in ("1:4:30", "1:04", "1:04:60", "1:60:00", "x", "", "-1:00:00", "1:04:30.1234", "1:04:30 pm"):
         assert says(
-            mistake_of(lambda wrong=wrong: seconds(wrong, "x")),
+            mistake_of(partial(seconds, wrong, "x")),
             f"x: time '{wrong}'; allowed: h:mm:ss, such as 1:04:30",
         )

@@ -4,7 +4,7 @@ from math import sqrt
 
 import numpy as np
 import pytest
-from scipy.optimize import minimize, root
+from scipy.optimize import minimize, root  # type: ignore[import-untyped]
 
 from tests.physics.random_networks import imbalance_t_h, network
 from wetwing.physics.network import OUTSIDE, Branch, Network

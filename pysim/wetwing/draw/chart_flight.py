@@ -24,6 +24,11 @@ def column(flight: Flight, names: str) -> list[float]:
     return [sum(values) for values in zip(*columns, strict=True)]
 
 
+def keyframe_times(flight: Flight) -> list[float]:
+    """Return the times of the keyframes, s, rounded as the page's record is."""
+    return [round(time_s, decimals("time_s")) for time_s in flight.time_s]
+
+
 def spans(flight: Flight, part: str) -> list[tuple[float, float, str]]:
     """Return (start_s, end_s, state) of a part over the whole flight."""
     found: list[tuple[float, float, str]] = []

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from wetwing.aircraft.model import Aircraft
 from wetwing.draw import figures
 from wetwing.draw.chart_bars import Gap, bar_path, shared_gaps, ticks
-from wetwing.draw.chart_flight import DELIVERING, HELD, column, spans, why_held
+from wetwing.draw.chart_flight import DELIVERING, HELD, column, keyframe_times, spans, why_held
 from wetwing.draw.chart_rows import Row, chart_rows
 from wetwing.draw.hooks import paint
 from wetwing.draw.lettering import width_px
@@ -128,7 +128,9 @@ def _row(
     if row.kind == "refuel":
         most = max((abs(flow) for flow in column(flight, row.flow)), default=0.0)
         own_scale = min(own_scale, layout.tallest / most) if most > 0 else own_scale
-    bars = bar_path(flight.time_s, column(flight, row.flow), across, middle, own_scale)
+    # As it is written for the page's script, which draws by the same figure.
+    own_scale = float(f"{own_scale:.9g}")
+    bars = bar_path(keyframe_times(flight), column(flight, row.flow), across, middle, own_scale)
     group = make(
         "g", class_=f"row {row.kind}", data_row=row.name, data_row_flow=row.flow, data_middle=middle,
         data_px_per_kg_h=f"{own_scale:.9g}", data_pumps=" ".join(row.pumps) or None,

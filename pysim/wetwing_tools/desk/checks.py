@@ -37,7 +37,9 @@ TEST = (
     Stage("python tests", f"{PYTEST} -n 2 tests --ignore=tests/pages --ignore=tests/runtime"),
     Stage("runtime bundle", "python -m wetwing_tools.runtime --out build/runtime"),
     Stage("site", "mkdocs build --strict --quiet"),
-    Stage("browser tests", f"{PYTEST} -n 2 tests/runtime tests/pages", needs_browser=True),
+    # Two stages, since each holds a browser's driver for as long as it runs, and a process can have only one.
+    Stage("runtime in a browser", f"{PYTEST} -n 2 tests/runtime", needs_browser=True),
+    Stage("pages in a browser", f"{PYTEST} -n 2 tests/pages", needs_browser=True),
 )
 
 LISTS = {"lint": LINT, "test": TEST}

@@ -1,0 +1,127 @@
+"""A flight written down: the whole document for programs, and the compact record for pages."""
+
+import json
+from typing import Any
+
+import pytest
+
+from tests.flight.flights import alder, flown, turn
+from wetwing.flight import compact, document
+from wetwing.flight.record import Flight
+
+EDITED = flown("1:30:00 centre-feed=manual", "2:00:00 engine-1-run=off", "2:00:00 engine-2-run=off")
+
+
+def parsed(made: dict[str, object]) -> Any:
+    return json.loads(json.dumps(made, allow_nan=False))
+
+
+def test_the_document_names_its_format_its_inputs_and_its_end() -> None:
+    made = parsed(document.document(EDITED))
+    assert made["format"] == "wetwing-flight/1"
+    assert made["aircraft"]["name"] == "alder-165"
+    assert made["script"]["name"] == "day-sector"
+    assert [(edit["time_s"], edit["part"], edit["state"]) for edit in made["edits"]] == [
+        (5400.0, "centre-feed", "manual"),
+        (7200.0, "engine-1-run", "off"),
+        (7200.0, "engine-2-run", "off"),
+    ]
+    assert made["ended"] == {
+        "time_s": 7200.0,
+        "name": "no-engine",
+        "sentence": "No engine runs any more, in the air.",
+    }
+    assert made["duration_s"] == 7200.0
+    assert parsed(document.document(flown()))["ended"] is None
+
+
+@pytest.mark.parametrize("flight", [flown(), EDITED], ids=["plain", "edited"])
+def test_every_keyframe_of_the_document_is_that_moment_of_the_flight(flight: Flight) -> None:
+    made = parsed(document.document(flight))
+    frames = made["keyframes"]
+    assert [frame["time_s"] for frame in frames] == flight.time_s
+    for k, frame in enumerate(frames):
+        time_s = frame["time_s"]
+        jump = k + 1 < len(frames) and frames[k + 1]["time_s"] == time_s
+        for tank in alder().tanks:
+            assert frame["tanks"][tank.name]["actual_kg"] == flight.quantities[f"{tank.name}.actual_kg"][k]
+        assert frame["totals"]["on_board_kg"] == flight.quantities["total.on_board_kg"][k]
+        assert frame["engines"]["engine-1"]["flow_kg_h"] == flight.quantities["engine-1.flow_kg_h"][k]
+        for part in alder().parts:
+            state = frame["parts"][part]["state"]
+            # Of two keyframes at one time, the first is the flight just before it.
+            before = flight.start_states[part] if time_s == 0.0 else flight.state(part, time_s - 1e-9)
+            assert state == (before if jump else flight.state(part, time_s)), (part, time_s)
+
+
+def test_the_document_s_changes_are_the_flight_s() -> None:
+    flight = flown()
+    made = parsed(document.document(flight))
+    assert len(made["changes"]) == len(flight.changes)
+    for written, change in zip(made["changes"], flight.changes, strict=True):
+        assert written["time_s"] == change.time_s
+        assert (written["part"], written["from"], written["to"]) == (change.part, change.before, change.after)
+        reason = written["reason"]
+        assert set(reason) == {"kind", "name", "sentence", "facts", "causes"}
+        assert reason["causes"] == list(change.reason.causes)
+        assert [fact["name"] for fact in reason["facts"]] == [fact.name for fact in change.reason.facts]
+        assert all(set(fact) in ({"name", "state"}, {"name", "value", "unit"}) for fact in reason["facts"])
+
+
+def test_every_part_is_described_with_all_that_it_can_show_and_be_set_to() -> None:
+    parts = {part["name"]: part for part in parsed(document.document(flown()))["parts"]}
+    assert list(parts) == list(alder().parts)
+    assert parts["centre-left"]["settings"] == ["off", "on"]
+    assert parts["centre-left"]["set"] == "off"
+    assert parts["centre-feed"]["states"] == ["automatic", "manual"]
+    assert parts["preselect"]["quantity"] == {"unit": "kg", "least": 0, "most": 24000}
+    assert parts["feed-pressure-1"]["level"] == "warning"
+    for name, part in parts.items():
+        assert not part["states"] or part["start"] in part["states"], name
+        assert "set" not in part or part["settings"] or "quantity" in part
+
+
+def test_the_compact_record_is_the_same_flight_as_a_display_shows_it() -> None:
+    flight = flown()
+    made = parsed(compact.compact(flight))
+    assert made["format"] == "wetwing-record/1"
+    assert made["time_s"] == pytest.approx(flight.time_s, abs=5e-4)
+    steps = {
+        "kg": 0.005,
+        "kg_h": 0.05,
+        "bar": 5e-4,
+        "c": 0.005,
+        "l": 0.05,
+        "ft": 0.5,
+        "mach": 5e-5,
+        "fill": 5e-6,
+    }
+    for name, column in flight.quantities.items():
+        if name == "flight.time_s":
+            assert name not in made["quantities"]
+            continue
+        written = made["quantities"][name]
+        attribute = name.partition(".")[2]
+        ending = next(e for e in sorted(steps, key=len, reverse=True) if attribute.endswith(e))
+        if len(written) == 1:
+            written = written * len(column)
+        assert written == pytest.approx(column, abs=steps[ending] * 1.0001, rel=0.0), name
+        assert "-0.0" not in json.dumps(written).split(", ")
+
+
+def test_a_constant_column_is_written_once() -> None:
+    made = parsed(compact.compact(flown()))["quantities"]
+    assert made["vent-left.flow_kg_h"] == [0.0]
+    assert len(made["main-left.actual_kg"]) == len(flown().time_s)
+
+
+def test_the_compact_record_is_small_enough_for_a_page() -> None:
+    text = json.dumps(compact.compact(flown()), separators=(",", ":"))
+    assert len(text) < 400_000
+
+
+def test_commands_tell_where_every_switch_was_set() -> None:
+    made = parsed(compact.compact(EDITED))
+    commands = [(c["part"], c["state"]) for c in made["commands"] if c["time_s"] >= 5400.0]
+    assert commands == [("centre-feed", "manual"), ("engine-1-run", "off"), ("engine-2-run", "off")]
+    assert turn(EDITED, "centre-feed", "manual").time_s == 5400.0
