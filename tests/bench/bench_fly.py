@@ -1,4 +1,4 @@
-"""How much the controlled step gains: the whole flight against the same integrator held to steps of one second.
+"""What the controlled step gains: the whole flight against the same integrator held to steps of one second.
 
 Everything else is the same: model, network, events located, rules, keyframes. `bench_flight` compares with a
 plainer stepper that takes one slope a step and locates nothing.
