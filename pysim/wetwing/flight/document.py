@@ -1,14 +1,19 @@
 """A flight as one JSON document for other programs: every keyframe whole, at full precision."""
 
+from collections.abc import Callable
+
 from wetwing.aircraft.names import TOTALS
-from wetwing.flight.compact import change_json, parts
-from wetwing.flight.record import Flight
+from wetwing.flight.compact import change_json, parts, reason_json
+from wetwing.flight.phrases import plain
+from wetwing.flight.record import Change, Flight
 
 FORMAT = "wetwing-flight/1"
 
 
-def document(flight: Flight) -> dict[str, object]:
+def document(flight: Flight, say: Callable[[str], str] = plain) -> dict[str, object]:
     """The whole flight, ready for JSON; documented on the page of formats.
+
+    `say` puts the marks of a sentence into somebody's units; without it they are told in kilograms.
 
     A part's state in a keyframe is that after all changes of that time, except in the first of two keyframes
     of one time, which shows the flight just before them.
@@ -27,15 +32,27 @@ def document(flight: Flight) -> dict[str, object]:
         "duration_s": flight.duration_s,
         "ended": None
         if flight.ended is None
-        else {"time_s": flight.ended.time_s, "name": flight.ended.name, "sentence": flight.ended.sentence},
-        "parts": parts(flight),
+        else {
+            "time_s": flight.ended.time_s,
+            "name": flight.ended.name,
+            "sentence": say(flight.ended.sentence),
+        },
+        "parts": [
+            {**part, "sentence": say(str(part["sentence"]))} if "sentence" in part else part
+            for part in parts(flight)
+        ],
         "phases": [
             {"name": phase.name, "label": phase.label, "start_s": phase.start_s} for phase in flight.phases
         ],
         "keyframes": _keyframes(flight),
-        "changes": [{**change_json(change), "time_s": change.time_s} for change in flight.changes],
+        "changes": [_change(change, say) for change in flight.changes],
         "commands": [{"time_s": c.time_s, "part": c.part, "state": c.state} for c in flight.commands],
     }
+
+
+def _change(change: Change, say: Callable[[str], str]) -> dict[str, object]:
+    reason = {**reason_json(change.reason), "sentence": say(change.reason.sentence)}
+    return {**change_json(change), "time_s": change.time_s, "reason": reason}
 
 
 def _keyframes(flight: Flight) -> list[dict[str, object]]:

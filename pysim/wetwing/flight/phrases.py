@@ -23,6 +23,11 @@ def mark(value: float, unit: str) -> str:
     return f"{{{text} {unit}}}" if unit else text
 
 
+def plain(sentence: str) -> str:
+    """A sentence with the braces of its marks taken off: `{430 kg}` is `430 kg`."""
+    return sentence.replace("{", "").replace("}", "")
+
+
 def quantity_words(quantity: str, aircraft: Aircraft) -> str:
     """A quantity as subject and verb: `Main left gauge reads`."""
     subject, _, attribute = quantity.partition(".")

@@ -25,7 +25,8 @@ def fly(
         raise click.UsageError("--json and --csv exclude each other.")
     asked = flown(script, aircraft, units, edits)
     if as_json:
-        json.dump(document(asked.flight), sys.stdout, ensure_ascii=False, separators=(",", ":"))
+        whole = document(asked.flight, lambda sentence: say(sentence, asked.units))
+        json.dump(whole, sys.stdout, ensure_ascii=False, separators=(",", ":"))
         sys.stdout.write("\n")
     elif as_csv:
         print_traces(asked.flight)
