@@ -5,11 +5,10 @@ from contextlib import ExitStack
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.pages.reader import Reader, assert_accessible
 from tests.runtime.host import Host
-from tests.runtime.pages import launch
 from wetwing_tools.runtime.sources import ROOT
 
 SITE = ROOT / "site"
@@ -28,21 +27,6 @@ def host(site: Path) -> Iterator[Host]:
     """A well-behaved host of the site."""
     with Host(site) as running:
         yield running
-
-
-@pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
-    """The browsers' driver."""
-    with sync_playwright() as driver:
-        yield driver
-
-
-@pytest.fixture(scope="session")
-def browser(playwright: Playwright) -> Iterator[Browser]:
-    """One browser for the session."""
-    started = launch(playwright)
-    yield started
-    started.close()
 
 
 type OpenReader = Callable[..., Reader]
@@ -76,7 +60,7 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
             if block_runtime:
                 context.route("**/assets/runtime/**", lambda route: route.abort())
             page: Page = context.new_page()
-            own = Reader(page, expect_errors=expect_errors or block_runtime)
+            own = Reader(page, scripts=scripts, expect_errors=expect_errors or block_runtime)
             page.goto(f"{folder.as_uri()}/{path}" if folder else (at or host).address(path))
             opened.append(own)
             return own

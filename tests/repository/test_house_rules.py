@@ -76,6 +76,16 @@ def test_one_version_everywhere() -> None:
     assert f"## {wetwing.__version__}" in (ROOT / "CHANGELOG.md").read_text(encoding="utf-8")
 
 
+def test_the_folders_that_the_site_needs_are_in_a_clone() -> None:
+    """Git keeps no empty folder, so one that the build asks for would be missing from every clone."""
+    named = re.findall(
+        r"^ *(?:docs_dir|custom_dir): *(\S+)$", (ROOT / "mkdocs.yml").read_text(), re.MULTILINE
+    )
+    kept = [path.relative_to(ROOT).as_posix() for path in files_of_the_repository()]
+    assert "docs" in named
+    assert [folder for folder in named if not any(name.startswith(f"{folder}/") for name in kept)] == []
+
+
 def test_every_command_of_the_makefile_is_explained() -> None:
     text = (ROOT / "Makefile").read_text()
     (phony,) = re.findall(r"^\.PHONY: (.*)$", text, re.MULTILINE)

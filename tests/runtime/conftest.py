@@ -5,12 +5,12 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, Playwright, sync_playwright
+from playwright.sync_api import Browser, Page
 
 from wetwing_tools.runtime import RuntimeBundle, build
 from wetwing_tools.runtime.sources import Sources, find
 
-from .pages import HERE, bundle_page_script, launch, lay_out
+from .pages import HERE, bundle_page_script, lay_out
 
 
 @pytest.fixture(scope="session")
@@ -54,21 +54,6 @@ def make_site(tmp_path: Path, page_script: Path) -> MakeSite:
         return lay_out(tmp_path / "site", bundle, page_script, limits=limits, before=before)
 
     return make
-
-
-@pytest.fixture(scope="session")
-def playwright() -> Iterator[Playwright]:
-    """The browsers' driver."""
-    with sync_playwright() as driver:
-        yield driver
-
-
-@pytest.fixture(scope="session")
-def browser(playwright: Playwright) -> Iterator[Browser]:
-    """One browser for the session; each test has a context of its own, so an empty cache."""
-    started = launch(playwright)
-    yield started
-    started.close()
 
 
 @pytest.fixture

@@ -1,0 +1,23 @@
+"""What every browser test shares: one driver and one browser a process, since a process can have only one."""
+
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, Playwright, sync_playwright
+
+from tests.runtime.pages import launch
+
+
+@pytest.fixture(scope="session")
+def playwright() -> Iterator[Playwright]:
+    """The browsers' driver."""
+    with sync_playwright() as driver:
+        yield driver
+
+
+@pytest.fixture(scope="session")
+def browser(playwright: Playwright) -> Iterator[Browser]:
+    """One browser for the session; each test has a context of its own, so an empty cache."""
+    started = launch(playwright)
+    yield started
+    started.close()
