@@ -21,11 +21,13 @@ export function inSentence(label) {
 
 function said(amount, unit, units) {
   if (units === "lb" && (unit === "kg" || unit === "kg/h")) {
-    const pounds = Number(amount.replaceAll(",", "").replace("−", "-")) / KG_PER_LB;
-    return `${grouped(String(Math.floor(pounds + 0.5)))} ${unit.replace("kg", "lb")}`;
+    const pounds = Math.floor(Number(amount.replaceAll(",", "").replace("−", "-")) / KG_PER_LB + 0.5);
+    return `${pounds < 0 ? "−" : ""}${grouped(String(Math.abs(pounds)))} ${unit.replace("kg", "lb")}`;
   }
-  const [whole, decimals] = amount.replaceAll(",", "").replace("−", "-").split(".");
-  return `${grouped(whole)}${decimals === undefined ? "" : `.${decimals}`} ${unit}`.trimEnd();
+  // The sign stands apart: the whole part of -0.23 is -0, which has no sign as text.
+  const sign = /^[-−]/.test(amount) ? "−" : "";
+  const [whole, decimals] = amount.replace(/^[-−]/, "").replaceAll(",", "").split(".");
+  return `${sign}${grouped(whole)}${decimals === undefined ? "" : `.${decimals}`} ${unit}`.trimEnd();
 }
 
 function grouped(whole) {

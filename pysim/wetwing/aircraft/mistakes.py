@@ -49,4 +49,5 @@ def unknown(place: str, what: str, found: str, allowed: Iterable[str]) -> Mistak
 def out_of_range(place: str, found: float, least: float, most: float, unit: str) -> Mistake:
     """A number outside its range; the nearest valid value is the end of the range that it missed."""
     near = least if found < least else most
-    return Mistake(place, f"{found:g} {unit}", f"{least:g} to {most:g} {unit}", f"{near:g} {unit}")
+    tail = f" {unit}" if unit else ""
+    return Mistake(place, f"{found:g}{tail}", f"{least:g} to {most:g}{tail}", f"{near:g}{tail}")

@@ -13,6 +13,7 @@ from wetwing.aircraft.table import Table
 
 FORMAT = "wetwing-aircraft/1"
 LARGEST_FILE = 1_000_000
+RESERVED = {"phase", "total", "flight", "and", "or", "not", "is", "fallen", "risen"}
 
 
 def fleet() -> tuple[str, ...]:
@@ -53,7 +54,7 @@ def parse_toml(text: str, file: str, form: str) -> Table:
     """The top table of a TOML text whose `format` key is `form`."""
     try:
         top = Table(tomllib.loads(text), file)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:
         raise Mistake(file, f"not readable as TOML: {error}") from error
     found = top.text("format")
     if found != form:
@@ -95,6 +96,12 @@ def parse_aircraft(text: str, file: str) -> Aircraft:
     )
     top.finish()
     for part in _all_parts(aircraft):
+        if part.name in RESERVED:
+            raise Mistake(
+                f"{file}: {part.kind} {part.name}",
+                "this name has a meaning of its own in conditions",
+                "another name",
+            )
         if part.name in aircraft.parts:
             raise Mistake(
                 f"{file}: {part.kind} {part.name}",

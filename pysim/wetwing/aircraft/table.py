@@ -134,7 +134,12 @@ def number(found: object, place: str, least: float, most: float, unit: str) -> f
     """A finite number within its range."""
     if isinstance(found, bool) or not isinstance(found, int | float):
         raise Mistake(place, f"found {_shown(found)}", f"a number from {least:g} to {most:g} {unit}".rstrip())
-    value = float(found)
+    try:
+        value = float(found)
+    except OverflowError:
+        raise Mistake(
+            place, "a number of hundreds of digits", f"{least:g} to {most:g} {unit}".rstrip()
+        ) from None
     if not least <= value <= most:
         raise out_of_range(place, value, least, most, unit)
     return value
@@ -154,5 +159,8 @@ def point(found: object, place: str) -> tuple[float, float]:
 
 
 def _shown(found: object) -> str:
-    text = f"'{found}'" if isinstance(found, str) else repr(found)
+    try:
+        text = f"'{found}'" if isinstance(found, str) else repr(found)
+    except (RecursionError, ValueError):  # nested without end, or a number of thousands of digits
+        return "something too large to show"
     return text if len(text) <= 60 else text[:57] + "..."

@@ -128,10 +128,26 @@ class Feeding:
         """Sources, other than i, whose pressure reaches its node now."""
         plant = self.world.plant
         node = plant.node_index[plant.sources[i].node]
-        nodes = next((c.nodes for c in self.configuration().components if node in c.nodes), (node,))
+        nodes = self._joined(node)
         return [
             k for k, source in enumerate(plant.sources) if k != i and plant.node_index[source.node] in nodes
         ]
+
+    def _joined(self, node: int) -> set[int]:
+        """The nodes that open lines join to a node, twigs among them."""
+        configuration = self.configuration()
+        nodes = {node}
+        grew = True
+        while grew:
+            before = len(nodes)
+            for twig in configuration.twigs:
+                if twig.before >= 0 and (twig.node in nodes or twig.before in nodes):
+                    nodes |= {twig.node, twig.before}
+            for component in configuration.components:
+                if nodes.intersection(component.nodes):
+                    nodes |= set(component.nodes)
+            grew = len(nodes) > before
+        return nodes
 
     def _strongest(self, i: int) -> str:
         flows = self.world.flows.source_kg_h
@@ -145,10 +161,13 @@ class Feeding:
         world = self.world
         plant = world.plant
         near = self._near(i)
-        node = plant.sources[i].node
+        joined = self._joined(plant.node_index[plant.sources[i].node])
+        nodes = [name for name, at in plant.node_index.items() if at in joined]
         names = [plant.sources[k].name for k in near if plant.sources[k].kind != "bypass"]
-        names += [user.name for user in plant.users if user.node == node]
-        names += [valve.name for valve in world.aircraft.valves if valve.ends and node in valve.ends]
+        names += [user.name for user in plant.users if user.node in nodes]
+        names += [
+            v.name for v in world.aircraft.valves if v.ends and (v.ends[0] in nodes or v.ends[1] in nodes)
+        ]
         latest = sorted((world.last[world.index[name]] for name in names), reverse=True)
         return tuple([c for c in latest if c >= 0 and world.changes[c].time_s == world.time_s][:2])
 

@@ -26,7 +26,7 @@ LONGEST_STEP_S = 900.0
 SHORTEST_STEP_S = 1e-3
 FIRST_STEP_S = 20.0
 LOCATED_S = 1e-7
-MOST_STEPS = 40_000
+MOST_STEPS = 12_000
 
 # A step may err by this much, and a straight line between its ends by that much: both less than a display
 # shows.
@@ -105,10 +105,12 @@ class _Flying:
         while world.time_s < ends_s and self.ended is None:
             steps += 1
             if steps > MOST_STEPS:
+                busiest = max(world.index, key=self._turns_of)
+                turned = f"{busiest} alone has turned {self._turns_of(busiest)} times"
                 raise Mistake(
                     f"{self.script.name} at {clock(world.time_s)}",
-                    f"more than {MOST_STEPS} steps",
-                    "a flight with fewer events",
+                    f"more than {MOST_STEPS} steps; {turned}",
+                    "conditions that let it rest, such as an end some way from its start",
                 )
             to_s = min(ends_s, self._next_known_s())
             event = self._advance(to_s)
@@ -132,6 +134,9 @@ class _Flying:
             commands=tuple(world.commands),
             ended=self.ended,
         )
+
+    def _turns_of(self, part: str) -> int:
+        return sum(change.part == part for change in self.world.changes)
 
     def _next_known_s(self) -> float:
         phases = self.script.phases

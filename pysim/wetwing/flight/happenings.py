@@ -16,6 +16,8 @@ from wetwing.flight.plant import Flows
 from wetwing.flight.record import Reason
 from wetwing.flight.watches import (
     falls_to,
+    gain_kg_s,
+    gains,
     opens,
     rises_to,
     spill_ends,
@@ -24,8 +26,7 @@ from wetwing.flight.watches import (
     volume_rises_to,
 )
 from wetwing.flight.wiring import Active, Configuration
-from wetwing.flight.world import World
-from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K
+from wetwing.flight.world import NEVER, World
 
 PASSING_KG_H = 1e-6
 TRANSFER_RECOVERS_KG = 10.0
@@ -121,7 +122,13 @@ class Happenings:
             )
         for i, part in enumerate(world.aircraft.tanks):
             holding = world.is_in(part.name, "holding")
-            found.append(volume_rises_to(plant, i, part.overflow.at_l) if holding else spill_ends(i))
+            if not holding:
+                found.append(spill_ends(i))
+            elif plant.volume_l(i, world.state) >= part.overflow.at_l:
+                # Full, but losing: it spills when it begins to gain, which its volume alone does not tell.
+                found.append(gains(plant, i, part.overflow.at_l))
+            else:
+                found.append(volume_rises_to(plant, i, part.overflow.at_l))
         for i, source in enumerate(plant.sources):
             if self.feeding.covered[i] and self.feeding.running(i):
                 found.append(opens(plant.node_index[source.node], source.shut_off_bar))
@@ -211,7 +218,21 @@ class Happenings:
         for i, (a, _, transfer) in enumerate(world.plant.transfers):
             self._mover(transfer.name, flows.transfer_kg_h[i] > 0.0, transfer.valve, a)
         for i, (_, tank, returning) in enumerate(world.plant.returns):
-            self._mover(returning.name, flows.return_kg_h[i] > 0.0, returning.valve, tank)
+            flowing = flows.return_kg_h[i] > 0.0
+            if flowing or world.is_in(returning.engine, "running"):
+                self._mover(returning.name, flowing, returning.valve, tank)
+            else:
+                engine = world.aircraft.parts[returning.engine]
+                cause = world.last[world.index[engine.name]]
+                state = world.states[world.index[engine.name]]
+                reason = Reason(
+                    "physics",
+                    "flow",
+                    f"{engine.label} is {state}: it returns nothing.",
+                    (),
+                    (cause,) if cause >= 0 else (),
+                )
+                world.change(returning.name, "resting", reason)
         for i, (a, _, _, jet) in enumerate(world.plant.jets):
             acted = self.automation.acted_by.pop(jet.name, None)
             permitted = self.automation.permits[jet.name]
@@ -252,7 +273,6 @@ class Happenings:
     def _tanks(self) -> None:
         world = self.world
         plant = world.plant
-        n = plant.tanks
         for i, to, at_l in plant.overflow_order:
             tank = world.aircraft.tanks[i]
             if world.is_in(tank.name, "spilling"):
@@ -262,12 +282,11 @@ class Happenings:
                         "overflow-ends",
                         f"{tank.label} now loses more than it gains.",
                         (),
-                        tuple(world.tank_causes(i)),
+                        tuple(world.tank_turns(i)),
                     )
                     world.change(tank.name, "holding", reason)
             elif plant.volume_l(i, world.state) >= at_l:
-                slopes = world.flows.slopes
-                gain = slopes[i] - at_l * 1e-3 * DENSITY_SLOPE_KG_M3_K * slopes[n + i]
+                gain = gain_kg_s(plant, i, at_l, world.flows)
                 if gain > 0.0:
                     goes = world.aircraft.tanks[to].label if to >= 0 else world.aircraft.vents[-1 - to].label
                     flow = mark(gain * 3600.0, "kg/h")
@@ -311,13 +330,20 @@ class Happenings:
                 world.change(sensor.name, "dry" if wet else "wet", reason)
 
     def _users(self) -> None:
+        # One at a time, the worst fed first: what it no longer draws may be enough for the others.
         world = self.world
+        starving: list[tuple[float, int]] = []
         for i, user in enumerate(world.plant.users):
             if world.is_in(user.name, "starting", "running"):
                 node = world.plant.user_nodes[i]
-                bar = world.flows.node_bar[node]
-                if not world.flows.node_fed[node] or bar < user.inlet_least_bar:
-                    self._starve(user, bar, world.flows)
+                lack = user.inlet_least_bar - world.flows.node_bar[node]
+                if not world.flows.node_fed[node]:
+                    lack = NEVER
+                if lack > 0.0:
+                    starving.append((-lack, i))
+        if starving:
+            i = min(starving)[1]
+            self._starve(world.plant.users[i], world.flows.node_bar[world.plant.user_nodes[i]], world.flows)
 
     def _starve(self, user: Engine, bar: float, flows: Flows) -> None:
         world = self.world

@@ -14,7 +14,7 @@ def mark(value: float, unit: str) -> str:
         text = f"{value:.2f}"
     elif unit in ("°C",):
         text = f"{value:.0f}" if abs(value - round(value)) < 0.05 else f"{value:.1f}"
-    elif size < 10 and abs(value - round(value)) > 1e-9:
+    elif size < 10 and abs(value - round(value)) >= 0.05:
         text = f"{value:.1f}"
     else:
         text = f"{value:,.0f}"

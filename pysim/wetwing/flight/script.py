@@ -214,7 +214,8 @@ def check_setting(part: str, state: str, aircraft: Aircraft, place: str) -> Sett
 def _density(fuel: Table, aircraft: Aircraft) -> float:
     least, most = aircraft.limits.fuel_density_kg_m3
     found = fuel.value("density_15c_kg_m3")
-    if isinstance(found, int | float) and not isinstance(found, bool) and not least <= found <= most:
+    countable = isinstance(found, int | float) and not isinstance(found, bool) and abs(found) < 1e6
+    if isinstance(found, int | float) and countable and not least <= found <= most:
         slips = {"kg/L": 1000.0, "lb/L": 453.59237, "lb/US gal": 119.826427}
         for unit, factor in slips.items():
             if 700 <= found * factor <= 900:
@@ -259,7 +260,7 @@ def _check_volumes(script: Script, aircraft: Aircraft, file: str) -> None:
             raise Mistake(
                 place,
                 f"{held.actual_kg:g} kg",
-                f"at most {most:.0f} kg at {held.temperature_c:g} °C",
+                f"at most {int(most)} kg at {held.temperature_c:g} °C",
                 f"{int(most)} kg",
             )
 
@@ -390,7 +391,9 @@ def _actions(top: Table, aircraft: Aircraft, phases: tuple[Phase, ...], ends_s: 
 def _setting_text(value: object) -> str:
     if isinstance(value, bool):
         return str(value)
-    return f"{value:g}" if isinstance(value, int | float) else str(value)
+    if isinstance(value, int) and abs(value) >= 10**18:
+        return "a number of many digits"
+    return f"{value:.12g}" if isinstance(value, int | float) else str(value)
 
 
 __all__ = [

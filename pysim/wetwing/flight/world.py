@@ -85,6 +85,8 @@ class World:
         leaves = self.facts.deciding(test, truth, self.time_s, self.state, self.flows)
         facts: list[Fact] = []
         said: list[tuple[int, str]] = []
+        measured: list[str] = []
+        measured_causes: list[int] = []
         causes: list[int] = []
         for leaf in leaves:
             if isinstance(leaf, Is):
@@ -102,18 +104,27 @@ class World:
                 found = self._compared(leaf)
                 facts += found[0]
                 causes += found[2]
-                said.append((max(found[2], default=-1), leaf_words(leaf, truth, self.aircraft, "", found[1])))
-        rules = {rule.name for rule in self.aircraft.rules}
+                measured.append(leaf_words(leaf, truth, self.aircraft, "", found[1]))
+                measured_causes += found[2]
+        # What turned last decided; the rest was already so. Where no part has turned at this instant, a
+        # quantity has come to its threshold.
+        turned = [newest for newest, _ in said if newest >= 0 and self.changes[newest].time_s == self.time_s]
+        reached = bool(measured) and not turned
         newest_first = sorted(set(causes), reverse=True)
-        # The rule that turned last is the one that decided; the others were already so.
-        decided = next((self.changes[c].part for c in newest_first if self.changes[c].part in rules), None)
+        if reached and measured_causes:
+            first = max(measured_causes)
+            newest_first = [first, *(cause for cause in newest_first if cause != first)]
         of_part = "." in name
-        if of_part and decided:
-            name = decided
+        if (
+            of_part
+            and newest_first
+            and self.aircraft.parts[self.changes[newest_first[0]].part].kind == "rule"
+        ):
+            name = self.changes[newest_first[0]].part
         # A part follows what turned last. A rule also needs what was already so: the newest of that.
         causes = newest_first[: 1 if of_part else 2]
         said.sort(key=lambda pair: -pair[0])
-        shown = [text for newest, text in said if newest == said[0][0]] or [text for _, text in said]
+        shown = measured if reached else [text for newest, text in said if newest == said[0][0]]
         sentence = f"{lead}{clauses(shown[:3])}."
         return Reason(kind, name, sentence[:1].upper() + sentence[1:], tuple(facts[:8]), tuple(causes))
 
@@ -143,9 +154,30 @@ class World:
         if subject == "total":
             found = [cause for i in range(self.plant.tanks) for cause in self.tank_causes(i)]
             return sorted(set(found), reverse=True)[:2]
+        if subject in self.plant.node_index:
+            return self._node_causes(subject)
         if subject in self.index and self.last[self.index[subject]] >= 0:
             return [self.last[self.index[subject]]]
         return []
+
+    def _node_causes(self, node: str) -> list[int]:
+        """Latest changes at this instant of what presses on a node or draws from it, two at most; else the
+        latest one.
+        """
+        names = [source.name for source in self.plant.sources if source.node == node]
+        names += [user.name for user in self.plant.users if user.node == node]
+        names += [valve.name for valve in self.aircraft.valves if valve.ends and node in valve.ends]
+        latest = sorted((self.last[self.index[name]] for name in names), reverse=True)
+        now = [c for c in latest if c >= 0 and self.changes[c].time_s == self.time_s][:2]
+        return now or [c for c in latest[:1] if c >= 0]
+
+    def tank_turns(self, tank: int) -> list[int]:
+        """Changes at this instant of what fills a tank or empties it, two at most; else what moves it."""
+        filling, emptying = self.feeders[tank]
+        found = sorted({self.last[i] for i in (*filling, *emptying)}, reverse=True)
+        return [c for c in found if c >= 0 and self.changes[c].time_s == self.time_s][:2] or self.tank_causes(
+            tank
+        )
 
     def tank_causes(self, tank: int) -> list[int]:
         """Latest changes of what fills a tank, or of what empties it, by the way its mass is going; newest

@@ -19,6 +19,10 @@ BALANCED_T_H = 1e-11
 """Imbalance left at a point, t/h: ten micrograms an hour."""
 
 _LARGEST_STEP_BAR = 2.0
+_STILL_T_H = 1e-9
+"""Less than this is no flow: a milligram an hour of rounding."""
+
+_BOUNDLESS_BAR = 1e12
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +111,7 @@ class Network:
             return Solution([pressure], flows, self.fed)
         met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, self.fed, strict=True)]
         pressures, flows = _many_points(self.points, branches, met, self.top)
+        _settle_still_points(branches, pressures, flows)
         return Solution(pressures, flows, self.fed)
 
 
@@ -194,7 +199,9 @@ def _many_points(
         steps = _newton_step(points, branches, excess, slopes)
         descent = _along(excess, steps)
         longest = max(abs(step) for step in steps)
-        share = 1.0 if longest <= _LARGEST_STEP_BAR else _LARGEST_STEP_BAR / longest
+        # No step runs far beyond the pressures so far, which grow with each step where lines resist strongly.
+        most = max(_LARGEST_STEP_BAR, max(abs(pressure) for pressure in pressures))
+        share = 1.0 if longest <= most else most / longest
         # The imbalance is the slope of a convex function: a step that overshoots its valley shows by a turned
         # sign.
         for _ in range(60):
@@ -210,6 +217,36 @@ def _many_points(
     if worst > 1e-9:
         raise ArithmeticError("network: no balance")
     return pressures, flows
+
+
+def _settle_still_points(branches: tuple[Branch, ...], pressures: list[float], flows: list[float]) -> None:
+    # Where nothing flows, any pressure that keeps the check valves shut balances. A shut-in point stands at
+    # the strongest of what pushes on it, and at ambient pressure where nothing does.
+    moving = {
+        end
+        for branch, flow in zip(branches, flows, strict=True)
+        if not -_STILL_T_H < flow < _STILL_T_H
+        for end in (branch.tail, branch.tip)
+    }
+    still = [point for point in range(len(pressures)) if point not in moving]
+    for i, branch in enumerate(branches):
+        if branch.tail in still or branch.tip in still:
+            flows[i] = 0.0
+    pushed = dict.fromkeys(still, -_BOUNDLESS_BAR)
+
+    def at(end: int) -> float:
+        return 0.0 if end == OUTSIDE else pushed.get(end, pressures[end])
+
+    for _ in still:
+        for branch in branches:
+            if branch.tip in pushed:
+                pushed[branch.tip] = max(pushed[branch.tip], branch.head_bar + at(branch.tail))
+            if branch.tail in pushed and not branch.one_way:
+                pushed[branch.tail] = max(pushed[branch.tail], at(branch.tip))
+    for point in still:
+        # A point that nothing pushes on stands at ambient pressure, or at the suction beyond its own valve.
+        unpushed = pushed[point] < -0.5 * _BOUNDLESS_BAR
+        pressures[point] = min(0.0, pressures[point]) if unpushed else pushed[point]
 
 
 def _along(excess: list[float], steps: list[float]) -> float:

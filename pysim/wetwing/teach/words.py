@@ -27,8 +27,9 @@ def _said(figure: str, unit: str, units: Units) -> str:
     if unit in ("kg", "kg/h") and units == "lb":
         pounds = float(figure.replace(",", "").replace("−", "-")) / KG_PER_LB
         return f"{number(pounds)} {unit.replace('kg', 'lb')}"
-    whole, point, decimals = figure.replace(",", "").partition(".")
-    return f"{int(whole.replace('−', '-')):,}{point}{decimals} {unit}".rstrip()
+    sign = "−" if figure[0] in "-−" else ""
+    whole, point, decimals = figure.lstrip("-−").replace(",", "").partition(".")
+    return f"{sign}{int(whole):,}{point}{decimals} {unit}".rstrip()
 
 
 def mass(mass_kg: float, units: Units = "kg", step: float = 1.0) -> str:
