@@ -38,13 +38,15 @@ class _Stepping(_Flying):
     step than `fly` does.
     """
 
-    def _advance(self, to_s: float) -> None:
+    def _advance(self, to_s: float) -> bool:
         world = self.world
         length_s = min(STEP_S, to_s - world.time_s)
         slopes = world.flows.slopes
         world.state = [value + length_s * slope for value, slope in zip(world.state, slopes, strict=True)]
         world.time_s += length_s
         world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
+        # A stepper does not know whether anything has happened: it has to look each time.
+        return True
 
 
 def main() -> None:
