@@ -6,10 +6,14 @@ from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.compact import compact
+from wetwing.flight.document import document
 from wetwing.flight.fly import fly
 from wetwing.flight.script import Edit, Script, read_script, with_edits
 
 LONGEST_REQUEST = 1_000_000
+ASKED = ("fly", "document")
+"""`fly` gives the compact record that a page shows, `document` the flight with every bit of its numbers."""
+
 _known: dict[str, Aircraft] = {}
 _scripts: dict[tuple[str, str], Script] = {}
 
@@ -48,8 +52,8 @@ def _answer(request: object) -> dict[str, object]:
     if not isinstance(request, dict):
         raise Mistake("request", f"found {type(request).__name__}", "an object")
     ask = request.get("ask")
-    if ask != "fly":
-        raise Mistake("request.ask", f"'{str(ask)[:40]}'", "fly")
+    if ask not in ASKED:
+        raise Mistake("request.ask", f"'{str(ask)[:40]}'", ASKED)
     name = _text(request, "aircraft")
     if name.endswith(".toml"):
         raise Mistake("request.aircraft", f"'{name[:40]}'", "the name of an aircraft of the fleet")
@@ -67,7 +71,8 @@ def _answer(request: object) -> dict[str, object]:
     script = with_edits(
         _scripts[name, source], tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft
     )
-    return {"record": compact(fly(aircraft, script))}
+    flight = fly(aircraft, script)
+    return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
 
 
 def _text(request: dict[str, object], key: str) -> str:

@@ -124,10 +124,9 @@ class Wording:
 
     def apu(self, part: Engine) -> Label:
         """Name the APU."""
-        first = self.line(word(f"{part.label} ", "strong"), state(part.name, ("starting",)))
-        return self.label(
-            part.name, first, self.line(*_flow(part.name, f"{part.name}=running|starting", "130"))
-        )
+        lines = self.one_or_two([word(f"{part.label} ", "strong")], [state(part.name, ("starting",))])
+        flow = self.line(*_flow(part.name, f"{part.name}=running|starting", "130"))
+        return self.label(part.name, *lines, flow)
 
     def valve(self, part: Valve, *known: str) -> Label:
         """Name a valve and its state in one line."""
