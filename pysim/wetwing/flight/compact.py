@@ -1,6 +1,5 @@
 """A flight as a page carries it: columns rounded to what a display can show, constant columns once."""
 
-from wetwing.aircraft.names import PHASE
 from wetwing.flight.record import Change, Flight, Reason
 
 FORMAT = "wetwing-record/1"
@@ -107,6 +106,3 @@ def reason_json(reason: Reason) -> dict[str, object]:
         "facts": facts,
         "causes": list(reason.causes),
     }
-
-
-__all__ = ["FORMAT", "PHASE", "change_json", "compact", "parts", "reason_json"]

@@ -9,8 +9,7 @@ from dataclasses import dataclass
 
 from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Node, Not
 from wetwing.aircraft.model import Aircraft
-from wetwing.aircraft.names import PHASE
-from wetwing.flight.plant import Flows, Plant
+from wetwing.flight.plant import DRY_SHARE, Flows, Plant
 from wetwing.physics.air import FOOT_M, ZERO_CELSIUS_K
 
 Reader = Callable[[float, list[float], Flows], float]
@@ -266,11 +265,8 @@ def source_bar(plant: Plant, states: list[str], index: dict[str, int], source: i
     part = plant.sources[source]
     state = states[index[part.name]]
     if state == "dry":
-        return 0.06 * part.shut_off_bar
+        return DRY_SHARE * part.shut_off_bar
     if state in ("off", "stopped by automatics", "failed"):
         return 0.0
     flow_t_h = flows.source_kg_h[source] / 1000.0
     return part.shut_off_bar - (part.linear_bar_h_t + part.square_bar_h2_t2 * flow_t_h) * flow_t_h
-
-
-__all__ = ["PHASE", "Facts", "Holds", "Reader", "Test", "Watch", "source_bar"]

@@ -171,15 +171,6 @@ class Feeding:
         latest = sorted((world.last[world.index[name]] for name in names), reverse=True)
         return tuple([c for c in latest if c >= 0 and world.changes[c].time_s == world.time_s][:2])
 
-    def node_causes(self, node: str) -> tuple[int, ...]:
-        """The newest change of what feeds a node: a source, or a line that ends there."""
-        world = self.world
-        names = [source.name for source in world.plant.sources if source.node == node]
-        names += [valve.name for valve in world.aircraft.valves if valve.ends and node in valve.ends]
-        names += [c.name for c in world.aircraft.check_valves if node in (c.from_node, c.to_node)]
-        latest = max((world.last[world.index[name]] for name in names), default=-1)
-        return (latest,) if latest >= 0 else ()
-
     def line_causes(self, check: CheckValve) -> tuple[int, ...]:
         """Changes that have altered the flow through a one-way line."""
         world = self.world

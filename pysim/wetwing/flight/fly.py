@@ -71,7 +71,7 @@ class _Flying:
         self.world.flows = self.plant.flows(self.configuration, self.segment, 0.0, self.world.state)
         self.automation = Automation(self.world)
         self.happenings = Happenings(self.world, self.automation, lambda: self.configuration)
-        self.keyframes = Keyframes(self.world, self.happenings)
+        self.keyframes = Keyframes(self.world)
 
     @property
     def segment(self) -> Segment:

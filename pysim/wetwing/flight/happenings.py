@@ -192,7 +192,7 @@ class Happenings:
         for i, node in enumerate(world.aircraft.nodes):
             after = "fed" if world.flows.node_fed[i] else "unfed"
             if not world.is_in(node.name, after):
-                causes = self.feeding.node_causes(node.name)
+                causes = tuple(world.node_causes(node.name)[:1])
                 sentence = "A source reaches it." if after == "fed" else "No source reaches it any more."
                 world.change(node.name, after, Reason("physics", "pressure", sentence, (), causes))
 

@@ -2,7 +2,6 @@
 
 from wetwing.aircraft.names import FLIGHT_QUANTITIES, TOTALS
 from wetwing.flight.facts import source_bar
-from wetwing.flight.happenings import Happenings
 from wetwing.flight.plant import Flows
 from wetwing.flight.world import World
 from wetwing.physics.air import FOOT_M, ZERO_CELSIUS_K
@@ -11,9 +10,8 @@ from wetwing.physics.air import FOOT_M, ZERO_CELSIUS_K
 class Keyframes:
     """Rows of one flight."""
 
-    def __init__(self, world: World, happenings: Happenings) -> None:
+    def __init__(self, world: World) -> None:
         self.world = world
-        self.happenings = happenings
         self.time_s: list[float] = []
         self.rows: list[list[float]] = []
         aircraft, plant = world.aircraft, world.plant

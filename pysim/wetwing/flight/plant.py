@@ -7,7 +7,7 @@ keyframe shows.
 
 from dataclasses import dataclass
 
-from wetwing.aircraft.model import Aircraft, Engine, Return
+from wetwing.aircraft.model import Aircraft, Engine
 from wetwing.flight.path import Place, Segment, engine_flow_kg_h, place, segments, thrust_n
 from wetwing.flight.script import Script
 from wetwing.flight.wiring import Active, Configuration, Wiring
@@ -17,7 +17,6 @@ from wetwing.physics.tank import gravity_flow_kg_s, level_m
 from wetwing.physics.thrust import idle_flow_kg_h
 
 PER_HOUR = 1.0 / 3600.0
-FLOWING_T_H = 1e-9
 DRY_SHARE = 0.06
 """Of its shut-off pressure, what a pump that draws air still shows: a mixture of air and fuel has hardly any
 weight to throw.
@@ -81,7 +80,6 @@ class Plant:
         self.node_index = {node.name: i for i, node in enumerate(aircraft.nodes)}
         self.vent_index = {vent.name: i for i, vent in enumerate(aircraft.vents)}
         self.user_index = {user.name: i for i, user in enumerate(self.users)}
-        self.valve_index = {valve.name: i for i, valve in enumerate(aircraft.valves)}
         self.source_index = {source.name: i for i, source in enumerate(self.sources)}
         self.tanks = len(aircraft.tanks)
         self.used_at = 2 * self.tanks
@@ -176,7 +174,9 @@ class Plant:
                 returning = [0.0 if self.returns[k][0] == i else flow for k, flow in enumerate(returning)]
         for i, flow in enumerate(returning):
             if flow > 0.0:
-                self._enter(inflow, warmth, self.returns[i], flow * PER_HOUR)
+                _, tank, line = self.returns[i]
+                inflow[tank] += flow * PER_HOUR
+                warmth[tank] += flow * PER_HOUR * line.temperature_c
         uplift = self._uplift(configuration, lines, inflow, warmth)
         transferred = self._transfer(configuration, state, inflow, warmth, outflow)
         jets = self._jet(configuration, node_bar, state, inflow, warmth, outflow)
@@ -265,13 +265,6 @@ class Plant:
                 node_fed[twig.node] = True
                 lines[twig.line] = twig.sign * flow * 1000.0
         return node_bar, node_fed, sources, lines
-
-    def _enter(
-        self, inflow: list[float], warmth: list[float], entry: tuple[int, int, Return], flow_kg_s: float
-    ) -> None:
-        _, tank, line = entry
-        inflow[tank] += flow_kg_s
-        warmth[tank] += flow_kg_s * line.temperature_c
 
     def _uplift(
         self, configuration: Configuration, lines: list[float], inflow: list[float], warmth: list[float]

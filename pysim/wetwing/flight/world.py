@@ -155,12 +155,12 @@ class World:
             found = [cause for i in range(self.plant.tanks) for cause in self.tank_causes(i)]
             return sorted(set(found), reverse=True)[:2]
         if subject in self.plant.node_index:
-            return self._node_causes(subject)
+            return self.node_causes(subject)
         if subject in self.index and self.last[self.index[subject]] >= 0:
             return [self.last[self.index[subject]]]
         return []
 
-    def _node_causes(self, node: str) -> list[int]:
+    def node_causes(self, node: str) -> list[int]:
         """Latest changes at this instant of what presses on a node or draws from it, two at most; else the
         latest one.
         """
@@ -181,7 +181,7 @@ class World:
 
     def tank_causes(self, tank: int) -> list[int]:
         """Latest changes of what fills a tank, or of what empties it, by the way its mass is going; newest
-        first, three at most.
+        first, two at most.
         """
         filling, emptying = self.feeders[tank]
         rising = self.flows.slopes[tank] > 0.0
