@@ -25,7 +25,11 @@ def main() -> None:
             raise SystemExit("bench_fly: the steps were longer than a second, so their time says nothing")
         stepped_s = median_s(lambda: flying.fly(aircraft, script), 3)
     flown_s = median_s(lambda: flying.fly(aircraft, script), 9)
-    tell("whole flight, times faster than its own integrator held to one second", stepped_s / flown_s, str(GOAL))
+    tell(
+        "whole flight, times faster than its own integrator held to one second",
+        stepped_s / flown_s,
+        str(GOAL),
+    )
 
 
 if __name__ == "__main__":
