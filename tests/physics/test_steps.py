@@ -1,11 +1,11 @@
-"""The Runge-Kutta step: its order, its error estimate, its cubic, and what it conserves."""
+"""The Runge-Kutta step: its order, its error estimate, its polynomial, and what it conserves."""
 
 import math
 from itertools import pairwise
 
 import pytest
 
-from wetwing.physics.steps import Vector, between, step
+from wetwing.physics.steps import Vector, step
 
 
 def swing(time_s: float, state: Vector) -> Vector:
@@ -25,37 +25,56 @@ def error_at_the_end(steps: int) -> float:
     state, time_s, length_s = [1.0, 0.0], 0.0, 6.0 / steps
     first = swing(0.0, state)
     for _ in range(steps):
-        state, first, _, _ = step(swing, swing, time_s, state, first, length_s)
+        taken = step(swing, swing, time_s, state, first, length_s)
+        state, first = taken.after, taken.last
         time_s += length_s
     return math.dist(state, swing_exact(6.0))
 
 
-def test_order_of_convergence_is_three() -> None:
-    errors = [error_at_the_end(steps) for steps in (40, 80, 160, 320)]
+def test_order_of_convergence_is_five() -> None:
+    errors = [error_at_the_end(steps) for steps in (20, 40, 80, 160)]
     for wide, narrow in pairwise(errors):
-        assert math.log2(wide / narrow) == pytest.approx(3.0, abs=0.1)
+        assert math.log2(wide / narrow) == pytest.approx(5.0, abs=0.25)
 
 
-def test_error_estimate_is_of_third_order_and_larger_than_the_error() -> None:
+def test_error_estimate_is_of_fifth_order_and_larger_than_the_error() -> None:
     found = []
-    for length_s in (0.2, 0.1, 0.05):
+    for length_s in (0.4, 0.2, 0.1):
         state = swing_exact(0.7)
-        after, _, _, estimate = step(swing, swing, 0.7, state, swing(0.7, state), length_s)
-        error = math.dist(after, swing_exact(0.7 + length_s))
-        assert math.hypot(*estimate) > error
-        found.append(math.hypot(*estimate))
+        taken = step(swing, swing, 0.7, state, swing(0.7, state), length_s)
+        error = math.dist(taken.after, swing_exact(0.7 + length_s))
+        assert math.hypot(*taken.error) > error
+        found.append(math.hypot(*taken.error))
     for wide, narrow in pairwise(found):
-        assert math.log2(wide / narrow) == pytest.approx(3.0, abs=0.25)
+        assert math.log2(wide / narrow) == pytest.approx(5.0, abs=0.4)
 
 
-def test_a_quadratic_in_time_is_integrated_exactly() -> None:
+def test_order_within_a_step_is_four() -> None:
+    """The error of one step's polynomial falls with the fifth power of its length."""
+    for share in (0.13, 0.5, 0.83):
+        found = []
+        for length_s in (0.4, 0.2, 0.1):
+            state = swing_exact(0.7)
+            taken = step(swing, swing, 0.7, state, swing(0.7, state), length_s)
+            found.append(math.dist(taken.at(share), swing_exact(0.7 + share * length_s)))
+        for wide, narrow in pairwise(found):
+            assert math.log2(wide / narrow) > 4.4
+
+
+def test_a_quartic_in_time_is_integrated_exactly_and_shown_so() -> None:
     def slopes(time_s: float, state: Vector) -> Vector:
-        return [3.0 * time_s * time_s - 2.0 * time_s + 5.0]
+        return [4.0 * time_s**3 - 6.0 * time_s * time_s + 2.0]
 
-    after, last, middle, _ = step(slopes, slopes, 1.0, [0.0], slopes(1.0, [0.0]), 2.0)
-    assert after[0] == pytest.approx(26.0 - 8.0 + 10.0, rel=1e-14)
-    assert last == slopes(3.0, [0.0])
-    assert middle == slopes(2.0, [0.0])
+    def exact(time_s: float) -> float:
+        return time_s**4 - 2.0 * time_s**3 + 2.0 * time_s
+
+    taken = step(slopes, slopes, 1.0, [exact(1.0)], slopes(1.0, [0.0]), 2.0)
+    assert taken.after[0] == pytest.approx(exact(3.0), rel=1e-13)
+    assert taken.last == slopes(3.0, [0.0])
+    for share in (0.1, 0.35, 0.5, 0.9):
+        assert taken.at(share)[0] == pytest.approx(exact(1.0 + 2.0 * share), abs=1e-11)
+    middle = exact(2.0) - 0.5 * (exact(1.0) + exact(3.0))
+    assert taken.bend()[0] == pytest.approx(middle, rel=1e-12)
 
 
 def test_the_end_is_asked_of_its_own_function_once() -> None:
@@ -69,44 +88,31 @@ def test_the_end_is_asked_of_its_own_function_once() -> None:
     assert asked == [0.5]
 
 
-def test_between_meets_both_ends_and_their_slopes() -> None:
+def test_within_a_step_both_ends_and_their_slopes_are_met() -> None:
     before, length_s = [1.0, 0.0], 0.3
     first = swing(0.0, before)
-    after, last, _, _ = step(swing, swing, 0.0, before, first, length_s)
-    assert between(0.0, length_s, before, first, after, last) == before
-    assert between(1.0, length_s, before, first, after, last) == after
+    taken = step(swing, swing, 0.0, before, first, length_s)
+    assert taken.at(0.0) == before
+    assert taken.at(1.0) == taken.after
     tiny = 1e-6
-    near = between(tiny, length_s, before, first, after, last)
+    near = taken.at(tiny)
     assert [(b - a) / (tiny * length_s) for a, b in zip(before, near, strict=True)] == pytest.approx(
         first, abs=1e-5
     )
-    near = between(1.0 - tiny, length_s, before, first, after, last)
-    assert [(b - a) / (tiny * length_s) for a, b in zip(near, after, strict=True)] == pytest.approx(
-        last, abs=1e-5
+    near = taken.at(1.0 - tiny)
+    assert [(b - a) / (tiny * length_s) for a, b in zip(near, taken.after, strict=True)] == pytest.approx(
+        taken.last, abs=1e-5
     )
 
 
-def test_between_is_the_cubic_of_a_cubic() -> None:
-    def cubic(x: float) -> float:
-        return 2.0 * x**3 - x**2 + 4.0 * x - 7.0
-
-    def slope(x: float) -> float:
-        return 6.0 * x**2 - 2.0 * x + 4.0
-
-    for share in (0.1, 0.35, 0.5, 0.9):
-        found = between(share, 3.0, [cubic(1.0)], [slope(1.0)], [cubic(4.0)], [slope(4.0)])
-        assert found[0] == pytest.approx(cubic(1.0 + 3.0 * share), rel=1e-13)
-
-
-def test_what_the_slopes_conserve_is_conserved_by_the_step_and_between() -> None:
+def test_what_the_slopes_conserve_is_conserved_by_the_step_and_within_it() -> None:
     def slopes(time_s: float, state: Vector) -> Vector:
         flow = math.sqrt(max(state[0], 0.0)) * (1.0 + 0.5 * math.sin(time_s))
         spill = 0.3 * state[1]
         return [-flow, flow - spill, spill]
 
     before = [4000.0, 1200.0, 300.0]
-    first = slopes(0.0, before)
-    after, last, _, _ = step(slopes, slopes, 0.0, before, first, 30.0)
-    assert sum(after) == pytest.approx(5500.0, rel=1e-14)
+    taken = step(slopes, slopes, 0.0, before, slopes(0.0, before), 3.0)
+    assert sum(taken.after) == pytest.approx(5500.0, rel=1e-14)
     for share in (0.01, 0.3, 0.77, 0.999):
-        assert sum(between(share, 30.0, before, first, after, last)) == pytest.approx(5500.0, rel=1e-14)
+        assert sum(taken.at(share)) == pytest.approx(5500.0, rel=1e-14)

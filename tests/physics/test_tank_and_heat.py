@@ -36,7 +36,8 @@ def emptying(shape: str, depth_m: float, full_kg: float, to_fill: float, length_
 
     time_s, state, first = 0.0, [full_kg], slopes(0.0, [full_kg])
     while True:
-        after, last, _, _ = step(slopes, slopes, time_s, state, first, length_s)
+        taken = step(slopes, slopes, time_s, state, first, length_s)
+        after, last = taken.after, taken.last
         if after[0] <= to_fill * full_kg:
             share = (state[0] - to_fill * full_kg) / (state[0] - after[0])
             return time_s + share * length_s
@@ -80,7 +81,8 @@ def test_cooling_against_the_exponential() -> None:
     state, time_s, first, length_s = [start_c], 0.0, slopes(0.0, [start_c]), 60.0
     reached = {}
     while time_s < 8 * 3600.0:
-        state, first, _, _ = step(slopes, slopes, time_s, state, first, length_s)
+        taken = step(slopes, slopes, time_s, state, first, length_s)
+        state, first = taken.after, taken.last
         time_s += length_s
         wanted_c = skin_c + (start_c - skin_c) * math.exp(-time_s / tau_s)
         assert state[0] == pytest.approx(wanted_c, abs=1e-6)

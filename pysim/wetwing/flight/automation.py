@@ -89,10 +89,12 @@ class Automation:
     # -- time
 
     def due(self) -> float:
-        """The next time at which the clock alone changes something."""
-        timer = min(self.timers.values(), default=NEVER)
-        action = self.queue[self.queued][0] if self.queued < len(self.queue) else NEVER
-        return min(timer, action)
+        """The next time at which something that has begun comes to its end."""
+        return min(self.timers.values(), default=NEVER)
+
+    def next_action_s(self) -> float:
+        """The time of the next timed action."""
+        return self.queue[self.queued][0] if self.queued < len(self.queue) else NEVER
 
     def watches(self) -> list[Watch]:
         """Every comparison that could turn a condition before anything else changes."""

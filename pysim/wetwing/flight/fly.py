@@ -20,22 +20,24 @@ from wetwing.flight.record import Ended, Flight
 from wetwing.flight.script import Script
 from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import MOST_CHANGES_AT_ONCE, World, new_world
-from wetwing.physics.steps import between, step
+from wetwing.physics.arithmetic import power
+from wetwing.physics.steps import Step, step
 
 LONGEST_STEP_S = 900.0
 SHORTEST_STEP_S = 1e-3
 FIRST_STEP_S = 20.0
 LOCATED_S = 1e-7
 MOST_STEPS = 12_000
+MOST_PIECES = 60
 
-# A step may err by this much, and a straight line between its ends by that much: both less than a display
-# shows.
-STEP_ERROR_KG = 1e-3
-STEP_ERROR_K = 3e-3
+# A step may err by this much: so little that an event a flight later is found within hundredths of a second.
+STEP_ERROR_KG = 1e-4
+STEP_ERROR_K = 2e-5
+# A straight line between two keyframes may err by this much: less than a display shows.
 LINE_ERROR_KG = 0.7
 LINE_ERROR_K = 0.1
 LINE_ERROR_KG_H = 4.0
-LINE_ERROR_OF_FLOW = 0.004
+LINE_ERROR_OF_FLOW = 0.0025
 SMALL_KG = 100.0
 """Temperature is held to what matters: twice the error at this mass, more in the last few kilograms of a
 tank.
@@ -65,6 +67,7 @@ class _Flying:
         self.solved_segment = -1
         self.ended: Ended | None = None
         self.end_flows: Flows
+        self.event = False
         self._watched: list[tuple[Watch, bool]] | None = None
         # Flows as they are before anything is on: only so that the first conditions have something to read.
         self.configuration: Configuration = self._idle_configuration()
@@ -112,10 +115,11 @@ class _Flying:
                     f"more than {MOST_STEPS} steps; {turned}",
                     "conditions that let it rest, such as an end some way from its start",
                 )
-            to_s = min(ends_s, self._next_known_s())
-            event = self._advance(to_s)
+            limit_s = min(ends_s, self._next_known_s())
+            action_s = self.automation.next_action_s()
+            self._advance(limit_s, min(limit_s, action_s))
             self.keyframes.add(world.time_s, world.state, world.flows)
-            if not event and world.time_s < to_s:
+            if not self.event and world.time_s < limit_s and world.time_s < action_s:
                 continue
             changes, commands = len(world.changes), len(world.commands)
             before = world.flows
@@ -213,127 +217,141 @@ class _Flying:
         self.end_flows = self.plant.flows(self.configuration, self.segment, time_s, state)
         return self.end_flows.slopes
 
-    def _advance(self, to_s: float) -> bool:
-        """One step towards `to_s`, cut at the first event within it; whether there was one."""
+    def _advance(self, limit_s: float, cut_s: float) -> None:
+        """One step towards `limit_s`, cut at `cut_s` or at the first event within it; keyframes on the way.
+
+        A step's length depends on what has happened, never on what somebody will do: a person's action cuts
+        a step that was made without knowing of it. So an edit changes nothing that lies before it.
+        """
         world = self.world
-        start_s, before, flows = world.time_s, world.state, world.flows
-        first = flows.slopes
-        left_s = to_s - start_s
-        if left_s <= 0.0:
-            return True
+        self.event = False
+        if limit_s <= world.time_s:
+            self.event = True
+            return
+        taken = self._step(limit_s)
+        start_s, length_s = taken.start_s, taken.length_s
+        end_s = limit_s if start_s + length_s >= limit_s else start_s + length_s
+        last = 1.0 if cut_s >= end_s else (cut_s - start_s) / length_s
+        pieces = self._pieces(taken)
+        shares = [piece / pieces for piece in range(1, pieces) if piece / pieces < last]
+        low, low_flows = 0.0, world.flows
+        for share in (*shares, last):
+            whole = share == 1.0
+            time_s = end_s if whole else cut_s if share == last else start_s + share * length_s
+            state = taken.at(share)
+            flows = (
+                self.end_flows if whole else self.plant.flows(self.configuration, self.segment, time_s, state)
+            )
+            event = self._first_event(taken, low, low_flows, share, state, flows)
+            if event is not None:
+                self.event = True
+                time_s = start_s + event * length_s
+                state = taken.at(event)
+                flows = self.plant.flows(self.configuration, self.segment, time_s, state)
+            world.time_s, world.state, world.flows = time_s, state, flows
+            self.solved_s, self.solved_segment = time_s, self.segment_at
+            if event is not None:
+                return
+            if share != last:
+                self.keyframes.add(time_s, state, flows)
+            low, low_flows = share, flows
+
+    def _step(self, limit_s: float) -> Step:
+        """A step of the length that its error allows, `limit_s` at most."""
+        world = self.world
+        left_s = limit_s - world.time_s
+        first = world.flows.slopes
         while True:
             length_s = min(self.step_s, left_s, LONGEST_STEP_S)
             # Two nearly equal steps rather than a long one and a crumb.
             if length_s < left_s < 2.0 * length_s:
                 length_s = 0.5 * left_s
-            after, last, middle, error = step(
-                self._slopes, self._slopes_after, start_s, before, first, length_s
-            )
-            worst = self._worst(error, first, middle, last, length_s)
+            taken = step(self._slopes, self._slopes_after, world.time_s, world.state, first, length_s)
+            worst = self._worst(taken)
             if worst <= 1.0 or length_s <= SHORTEST_STEP_S:
                 break
-            self.step_s = length_s * max(0.2, 0.9 / sqrt(worst)) if worst < 1e12 else length_s * 0.2
-        end_flows = self.end_flows
+            self.step_s = length_s * (max(0.2, 0.9 / power(worst, 0.2)) if worst < 1e12 else 0.2)
         if worst < 0.6 and length_s >= self.step_s * 0.5:
-            self.step_s = min(LONGEST_STEP_S, length_s * (2.5 if worst < 0.1 else 1.4))
-        share = self._first_event(start_s, length_s, before, first, after, last, flows, end_flows)
-        if share is None:
-            world.time_s = to_s if length_s == left_s else start_s + length_s
-            world.state, world.flows = after, end_flows
-            self.solved_s, self.solved_segment = world.time_s, self.segment_at
-            return False
-        world.time_s = start_s + share * length_s
-        world.state = between(share, length_s, before, first, after, last)
-        world.flows = self.plant.flows(self.configuration, self.segment, world.time_s, world.state)
-        self.solved_s, self.solved_segment = world.time_s, self.segment_at
-        return True
+            growth = min(4.0, 0.9 / power(worst, 0.2)) if worst > 1e-9 else 4.0
+            self.step_s = min(LONGEST_STEP_S, length_s * max(1.0, growth))
+        return taken
 
-    def _worst(
-        self, error: list[float], first: list[float], middle: list[float], last: list[float], length_s: float
-    ) -> float:
-        """The largest of the step's errors over what is allowed: its own, and that of a straight line in its
-        place.
-        """
+    def _worst(self, taken: Step) -> float:
+        """The largest of the step's errors over what is allowed."""
         n = self.plant.tanks
         worst = 0.0
-        sag = length_s / 8.0
-        state = self.world.state
-        for i in range(len(error)):
-            own = abs(error[i])
-            line = abs(last[i] - first[i]) * sag
+        for i, error in enumerate(taken.error):
+            own = abs(error)
             if n <= i < 2 * n:
-                share = state[i - n] / (state[i - n] + SMALL_KG)
-                own *= share / STEP_ERROR_K
-                line *= share / LINE_ERROR_K
+                held = taken.before[i - n]
+                own *= held / (held + SMALL_KG) / STEP_ERROR_K
             else:
                 own /= STEP_ERROR_KG
-                line /= LINE_ERROR_KG
             if own > worst:
                 worst = own
+        return worst
+
+    def _pieces(self, taken: Step) -> int:
+        """How many straight lines show the step: the error of a line falls with the square of its length."""
+        n = self.plant.tanks
+        worst = 0.0
+        for i, bend in enumerate(taken.bend()):
+            line = abs(bend)
+            if n <= i < 2 * n:
+                held = taken.before[i - n]
+                line *= held / (held + SMALL_KG) / LINE_ERROR_K
+            else:
+                line /= LINE_ERROR_KG
             if line > worst:
                 worst = line
         used = self.plant.used_at
+        first, last, early = taken.first, taken.last, taken.stages[0]
         for i in range(used, used + len(self.aircraft.engines)):
-            mean = 0.5 * (first[i] + last[i]) * 3600.0
-            bend = abs(middle[i] * 3600.0 - mean) / (LINE_ERROR_KG_H + LINE_ERROR_OF_FLOW * mean)
-            if bend > worst:
-                worst = bend
-        return worst
+            # The stage at three tenths of the step, against the line there; 0.21 of a parabola against 0.25.
+            line = abs(early[i] - 0.7 * first[i] - 0.3 * last[i]) * (0.25 / 0.21) * 3600.0
+            line /= LINE_ERROR_KG_H + LINE_ERROR_OF_FLOW * 1800.0 * (first[i] + last[i])
+            if line > worst:
+                worst = line
+        return 1 if worst <= 1.0 else min(MOST_PIECES, int(sqrt(worst)) + 1)
 
     def _first_event(
-        self,
-        start_s: float,
-        length_s: float,
-        before: list[float],
-        first: list[float],
-        after: list[float],
-        last: list[float],
-        flows: Flows,
-        end_flows: Flows,
+        self, taken: Step, low: float, low_flows: Flows, high: float, after: list[float], flows: Flows
     ) -> float | None:
-        """Share of the step at which the first comparison turns, or None. Each is true at its share as it
-        will be at the end.
+        """Share of the step, between `low` and `high`, at which the first comparison turns, or None.
+
+        Each is true at its share as it will be at the end.
         """
-        end_s = start_s + length_s
+        end_s = taken.start_s + high * taken.length_s
         earliest: float | None = None
-        for watch, now in self._watches(start_s, before, flows):
-            if watch.true(end_s, after, end_flows) is now:
+        for watch, now in self._watches():
+            if watch.true(end_s, after, flows) is now:
                 continue
-            share = self._locate(watch, now, start_s, length_s, before, first, after, last, flows, end_flows)
+            share = self._locate(watch, now, taken, low, low_flows, high, flows)
             if earliest is None or share < earliest:
                 earliest = share
         return earliest
 
-    def _watches(self, start_s: float, before: list[float], flows: Flows) -> list[tuple[Watch, bool]]:
+    def _watches(self) -> list[tuple[Watch, bool]]:
         """Every comparison that may turn, with what it is now. It stays so until something happens: that is
         what an event is.
         """
         if self._watched is None:
+            world = self.world
             watches = (
                 *self.automation.watches(),
                 *self.happenings.watches(),
             )
-            self._watched = [(watch, watch.true(start_s, before, flows)) for watch in watches]
+            self._watched = [(watch, watch.true(world.time_s, world.state, world.flows)) for watch in watches]
         return self._watched
 
     def _locate(
-        self,
-        watch: Watch,
-        now: bool,
-        start_s: float,
-        length_s: float,
-        before: list[float],
-        first: list[float],
-        after: list[float],
-        last: list[float],
-        flows: Flows,
-        end_flows: Flows,
+        self, watch: Watch, now: bool, taken: Step, low: float, low_flows: Flows, high: float, flows: Flows
     ) -> float:
         # Regula falsi with halving (Illinois): the bracket's upper end always has the turned truth, so acting
         # on it succeeds.
-        low, high = 0.0, 1.0
-        low_margin = watch.margin(start_s, before, flows)
-        high_margin = watch.margin(start_s + length_s, after, end_flows)
+        start_s, length_s = taken.start_s, taken.length_s
+        low_margin = watch.margin(start_s + low * length_s, taken.at(low), low_flows)
+        high_margin = watch.margin(start_s + high * length_s, taken.at(high), flows)
         side = 0
         for _ in range(120):
             if (high - low) * length_s <= LOCATED_S:
@@ -344,7 +362,7 @@ class _Flying:
             share += 0.25 * LOCATED_S / length_s
             if not low < share < high:
                 share = 0.5 * (low + high)
-            state = between(share, length_s, before, first, after, last)
+            state = taken.at(share)
             time_s = start_s + share * length_s
             there = (
                 self.plant.flows(self.configuration, self.segment, time_s, state)
