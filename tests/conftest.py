@@ -3,14 +3,15 @@
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, Playwright, sync_playwright
+from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
-from tests.runtime.pages import launch
+from tests.runtime.pages import PATIENCE_S, launch
 
 
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """The browsers' driver."""
+    expect.set_options(timeout=PATIENCE_S * 1000)
     with sync_playwright() as driver:
         yield driver
 

@@ -181,7 +181,7 @@ def piped(command: str) -> subprocess.CompletedProcess[str]:
     program = Path(sys.executable).parent / "wetwing"
     env = {**os.environ, "FORCE_COLOR": "", "TERM": "xterm"}
     return subprocess.run(
-        command.format(program), shell=True, capture_output=True, text=True, env=env, timeout=60
+        command.format(program), shell=True, capture_output=True, text=True, env=env, timeout=300
     )
 
 

@@ -14,7 +14,7 @@ def test_it_serves_the_folder_to_this_machine_alone(tmp_path: Path) -> None:
     with serve.server_for(tmp_path) as server:
         assert server.server_address[0] == "127.0.0.1"
         threading.Thread(target=server.serve_forever, daemon=True).start()
-        with urllib.request.urlopen(f"http://127.0.0.1:{server.server_port}/", timeout=10) as answer:
+        with urllib.request.urlopen(f"http://127.0.0.1:{server.server_port}/", timeout=60) as answer:
             assert answer.read() == b"<title>Here</title>"
             assert answer.headers["Cache-Control"] == "no-cache"
         server.shutdown()

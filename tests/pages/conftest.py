@@ -9,6 +9,7 @@ from playwright.sync_api import Browser, BrowserContext, Page
 
 from tests.pages.reader import Reader, assert_accessible
 from tests.runtime.host import Host
+from tests.runtime.pages import PATIENCE_S
 from wetwing_tools.runtime.sources import ROOT
 
 SITE = ROOT / "site"
@@ -56,7 +57,7 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
                 java_script_enabled=scripts,
             )
             ends.callback(context.close)
-            context.set_default_timeout(20_000)
+            context.set_default_timeout(PATIENCE_S * 1000)
             if block_runtime:
                 context.route("**/assets/runtime/**", lambda route: route.abort())
             page: Page = context.new_page()

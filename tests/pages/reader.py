@@ -8,9 +8,15 @@ from playwright.sync_api import ConsoleMessage, Page, expect
 
 from wetwing_tools.runtime.sources import ROOT
 
+TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text("utf-8")
 OWN_ADDRESSES = ("http://127.0.0.1:", "file://", "blob:", "data:")
-LIVE_WITHIN_MS = 60_000
+
+# The panel paints before a frame, and the theme fades colours: what is seen sooner may be an earlier state.
+SETTLED = """() =>
+  !document.querySelector("wet-wing-panel")?.painting &&
+  document.getAnimations().every(({ effect, playState }) =>
+    playState !== "running" || effect.getComputedTiming().endTime === Infinity)"""
 
 
 class Reader:
@@ -45,11 +51,22 @@ class Reader:
 
     def wait_until_live(self) -> None:
         """Wait until switches work."""
-        self.page.wait_for_selector("wet-wing-panel[data-live]", timeout=LIVE_WITHIN_MS, state="attached")
+        self.page.wait_for_selector("wet-wing-panel[data-live]", state="attached")
 
     def wait_until_flown(self, edits: int) -> None:
         """Wait until the panel shows a flight with so many changes of the reader's."""
-        expect(self.page.locator(".ww-edits > li")).to_have_count(edits, timeout=LIVE_WITHIN_MS)
+        expect(self.page.locator(".ww-edits > li")).to_have_count(edits)
+
+    def settle(self) -> None:
+        """Wait until what was asked for is painted and nothing moves any more."""
+        self.page.wait_for_function(SETTLED)
+
+    def resize(self, width: int) -> None:
+        """Give the window another width, and wait until the page has laid itself out for it."""
+        self.page.set_viewport_size({"width": width, "height": 900})
+        self.page.wait_for_function("(width) => window.innerWidth === width", arg=width)
+        self.page.evaluate(TWO_FRAMES)
+        self.settle()
 
     # -- doing
 
@@ -60,6 +77,7 @@ class Reader:
         field.press("Enter")
         self.page.locator(".ww-now-time").click()
         expect(self.page.locator(".ww-now-time")).to_have_text(time.partition(".")[0])
+        self.settle()
 
     def set_switch(self, part: str, state: str) -> None:
         """Set a switch of the panel with the mouse."""
@@ -78,13 +96,17 @@ class Reader:
         return float(text.replace(",", "").replace("\u2212", "-"))
 
     def open_figures(self) -> None:
-        """Unfold the table of every figure and wait for the next painting."""
+        """Unfold the table of every figure; the panel hears of it a little later, and then paints it."""
         self.page.evaluate(
             """async () => {
-                 document.querySelector('details.ww-figures').open = true;
-                 for (let i = 0; i < 3; i += 1) await new Promise((done) => requestAnimationFrame(done));
+                 const table = document.querySelector('details.ww-figures');
+                 if (table.open) return;
+                 const told = new Promise((done) => table.addEventListener('toggle', done, { once: true }));
+                 table.open = true;
+                 await told;
                }"""
         )
+        self.settle()
 
     def state(self, part: str) -> str:
         """A part's state in the table of every figure."""
@@ -93,15 +115,18 @@ class Reader:
 
     def chain(self) -> str:
         """What the card says because of."""
+        self.settle()
         return self.page.locator(".ww-because").inner_text()
 
     def text(self, selector: str) -> str:
         """The text of one element, as a person reads it."""
+        self.settle()
         return re.sub(r"\s+", " ", self.page.locator(selector).first.inner_text()).strip()
 
 
 def assert_accessible(page: Page) -> None:
     """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices."""
+    page.wait_for_function(SETTLED)
     page.evaluate(AXE)
     found: list[dict[str, Any]] = page.evaluate(
         "async () => (await axe.run(document, {resultTypes: ['violations']})).violations"

@@ -40,7 +40,7 @@ def test_a_page_opens_clean_in_light_and_dark(reader: OpenReader, path: str) -> 
 def test_nothing_is_cut_at_any_width(reader: OpenReader, path: str) -> None:
     opened = reader(path, block_runtime=True)
     for width in WIDTHS:
-        opened.page.set_viewport_size({"width": width, "height": 900})
+        opened.resize(width)
         wide = opened.page.evaluate("() => document.documentElement.scrollWidth")
         assert wide <= width, f"{path} is {wide} px wide at {width}"
 

@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page
 from wetwing_tools.runtime import RuntimeBundle, build
 from wetwing_tools.runtime.sources import Sources, find
 
-from .pages import HERE, bundle_page_script, lay_out
+from .pages import HERE, PATIENCE_S, UNHURRIED, bundle_page_script, lay_out
 
 
 @pytest.fixture(scope="session")
@@ -48,10 +48,14 @@ type MakeSite = Callable[..., Path]
 
 @pytest.fixture
 def make_site(tmp_path: Path, page_script: Path) -> MakeSite:
-    """Lay out a folder with the tests' page and a runtime; return the folder."""
+    """Lay out a folder with the tests' page and a runtime; return the folder.
+
+    The runtime is unhurried, so that a slow machine changes nothing; `limits` are those that a test is about.
+    """
 
     def make(bundle: RuntimeBundle, *, limits: dict[str, float] | None = None, before: str = "") -> Path:
-        return lay_out(tmp_path / "site", bundle, page_script, limits=limits, before=before)
+        own = {**UNHURRIED, **(limits or {})}
+        return lay_out(tmp_path / "site", bundle, page_script, limits=own, before=before)
 
     return make
 
@@ -60,6 +64,7 @@ def make_site(tmp_path: Path, page_script: Path) -> MakeSite:
 def page(browser: Browser) -> Iterator[Page]:
     """A page of a fresh context that may reach no other host."""
     context = browser.new_context()
+    context.set_default_timeout(PATIENCE_S * 1000)
     opened = context.new_page()
     strays: list[str] = []
 

@@ -52,7 +52,7 @@ class Host:
             def do_GET(self) -> None:
                 reply = host.reply(self.path.partition("?")[0])
                 if reply is None:
-                    host._released.wait(60)
+                    host._released.wait()
                     self.close_connection = True
                     return
                 self.send_response(reply.status)

@@ -14,6 +14,11 @@ from wetwing_tools.runtime.sources import ROOT
 
 HERE = Path(__file__).resolve().parent
 
+# How long a test waits for what must come, however busy the machine is. Only a wrong product lets it run out.
+PATIENCE_S = 60
+# The runtime's own time limits, where a test is about none of them: so long that nothing comes of one.
+UNHURRIED = dict.fromkeys(("noticeS", "loadingS", "startingS", "greetingS", "answerS"), 2.0 * PATIENCE_S)
+
 FLAGS = (
     "--disable-gpu",
     "--disable-quic",
@@ -59,13 +64,15 @@ def lay_out(
 def launch(playwright: Playwright, *flags: str) -> Browser:
     """Start Chromium with the usual flags and some more."""
     path = str(chromium.ensure())
-    return playwright.chromium.launch(executable_path=path, args=[*FLAGS, *flags], chromium_sandbox=False)
+    return playwright.chromium.launch(
+        executable_path=path, args=[*FLAGS, *flags], chromium_sandbox=False, timeout=PATIENCE_S * 1000
+    )
 
 
-def last_state(page: Page, limit_s: float = 40) -> dict[str, Any]:
+def last_state(page: Page) -> dict[str, Any]:
     """Wait until the runtime is ready or has failed; return that state."""
     ended = "() => ['ready', 'failed'].includes(globalThis.heard?.at(-1)?.name)"
-    page.wait_for_function(ended, timeout=limit_s * 1000, polling=50)
+    page.wait_for_function(ended, timeout=PATIENCE_S * 1000, polling=50)
     state: dict[str, Any] = page.evaluate("() => heard.at(-1)")
     return state
 

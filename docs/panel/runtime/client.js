@@ -24,7 +24,7 @@ const LIMITS = {
   noticeS: 10, // a wait longer than this is told
   loadingS: 60, // without any part arriving
   startingS: 30, // without any step of the start done
-  greetingS: 5, // for a new worker's first message
+  greetingS: 15, // for a new worker's first message
   answerS: 20, // for one answer
   restarts: 3, // in a row, without an answer between them
 };
@@ -183,13 +183,15 @@ class RuntimeClient {
 
   /** A worker that has said it is there: from memory, or where that is refused, from the server. */
   async greeted(source) {
+    // Before the address: a frame made after it now and then finds nothing there, on a busy machine.
+    const Worker = nativeWorker();
     const address = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
     try {
-      return await this.greet(address);
+      return await this.greet(Worker, address);
     } catch (refusal) {
       if (!/^https?:/.test(this.folder)) throw new RuntimeFault("worker-policy", { technical: refusal });
       const served = new URL(this.manifest.worker, this.folder).href;
-      return await this.greet(served).catch((second) => {
+      return await this.greet(Worker, served).catch((second) => {
         throw new RuntimeFault("worker-policy", { technical: `${refusal}; ${second}` });
       });
     } finally {
@@ -197,9 +199,9 @@ class RuntimeClient {
     }
   }
 
-  greet(address) {
+  greet(Worker, address) {
     return new Promise((resolve, reject) => {
-      const worker = new (nativeWorker())(address); // may throw: then this promise rejects
+      const worker = new Worker(address); // may throw: then this promise rejects
       const refuse = (reason) => {
         worker.terminate();
         reject(reason);

@@ -12,6 +12,7 @@ No network is used. The same inputs give the same bytes, and a build with unchan
 cache.
 """
 
+import contextlib
 import hashlib
 import json
 import shutil
@@ -77,7 +78,7 @@ def build(out: Path, *, cache: Path | None = None, sources: Sources | None = Non
             made = Path(scratch) / "made"
             made.mkdir()
             (made / "done").write_text(_make(sources, Path(scratch), made), "utf-8")
-            if not kept.exists():  # another build may have been quicker
+            with contextlib.suppress(OSError):  # another build may have been quicker
                 made.rename(kept)
     (kept / "done").touch()
     _prune(cache)
