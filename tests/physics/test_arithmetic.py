@@ -1,11 +1,12 @@
-"""Exponential, logarithm and power from the four operations, against the machine's own library."""
+"""Exponential, logarithm, power and tangent from the four operations, against the machine's own library."""
 
 import math
 import random
+from fractions import Fraction
 
 import pytest
 
-from wetwing.physics.arithmetic import exp, log, power
+from wetwing.physics.arithmetic import exp, log, power, tan_deg
 
 
 def ulps(found: float, wanted: float) -> float:
@@ -63,3 +64,31 @@ def test_exponential_refuses_what_it_cannot_give(x: float) -> None:
 def test_logarithm_refuses_what_has_none(x: float) -> None:
     with pytest.raises(ValueError, match=r"log: .* is not above zero"):
         log(x)
+
+
+@pytest.mark.parametrize("most", [45.0, 1.0, 1e-6])
+def test_tangent_to_a_millionth_of_a_billionth(most: float) -> None:
+    # math.tan takes radians, whose own rounding its slope carries on; what that does is taken out again.
+    for degrees in spread(-most, most):
+        radians = math.radians(degrees)
+        slip = Fraction(degrees) * Fraction("3.14159265358979323846264338327950288") / 180 - Fraction(radians)
+        wanted = math.tan(radians) + (1.0 + math.tan(radians) ** 2) * float(slip)
+        assert abs(tan_deg(degrees) - wanted) <= 1e-15 * abs(wanted)
+
+
+def test_tangents_known_from_the_triangle() -> None:
+    assert tan_deg(0.0) == 0.0
+    assert tan_deg(45.0) == pytest.approx(1.0, rel=1e-15)
+    assert tan_deg(30.0) == pytest.approx(1.0 / math.sqrt(3.0), rel=1e-15)
+    assert tan_deg(22.5) == pytest.approx(math.sqrt(2.0) - 1.0, rel=1e-15)
+    assert tan_deg(15.0) == pytest.approx(2.0 - math.sqrt(3.0), rel=1e-15)
+
+
+def test_tangent_is_odd_to_the_last_bit() -> None:
+    assert all(tan_deg(-x) == -tan_deg(x) for x in spread(0.0, 45.0))
+
+
+@pytest.mark.parametrize("x", [45.000001, -60.0, math.inf, math.nan])
+def test_tangent_refuses_what_is_steeper(x: float) -> None:
+    with pytest.raises(ValueError, match=r"tan_deg: .* is outside -45 to 45"):
+        tan_deg(x)

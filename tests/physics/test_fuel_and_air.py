@@ -95,11 +95,6 @@ def test_drag_is_least_where_both_kinds_are_equal() -> None:
     assert all(sum(parts(best * factor)) > sum(at_best) for factor in (0.98, 1.02))
 
 
-def test_specific_flow_of_a_cruise() -> None:
-    assert thrust.specific_flow_kg_h_n(0.0330, 1.3, 0.78, 218.81) == pytest.approx(0.05792, abs=5e-6)
-    assert thrust.specific_flow_kg_h_n(0.0330, 1.3, 0.0, 288.15) == 0.0330
-
-
 def test_idle_flow_falls_with_the_air_s_pressure() -> None:
     assert thrust.idle_flow_kg_h(365.0, 1.0) == pytest.approx(365.0)
     assert thrust.idle_flow_kg_h(365.0, 0.0) == pytest.approx(0.7 * 365.0)

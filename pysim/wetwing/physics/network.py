@@ -62,57 +62,69 @@ class Solution:
 class Network:
     """Points that hang together, numbered from 0, with their branches; ready to be solved for any demand.
 
-    Pressures come from a start that depends on the branches alone, so the same network always gives the same
-    bits.
+    Pressures come from a start that depends on the branches and their heads alone, so the same network always
+    gives the same bits.
     """
 
     def __init__(self, points: int, branches: tuple[Branch, ...]) -> None:
         self.points = points
         self.branches = branches
-        heads = [branch.head_bar for branch in branches if branch.tail == OUTSIDE]
-        self.top = max(heads, default=0.0)
-        self.sourceless = not heads
+        self.heads_bar = [branch.head_bar for branch in branches]
+        self.from_outside = [i for i, branch in enumerate(branches) if branch.tail == OUTSIDE]
         self.one_point = points == 1 and all(branch.one_way and branch.tip != OUTSIDE for branch in branches)
         self.fed = _reached(points, branches)
-        # For one point: the strongest source and the next one's pressure, which decide whether it feeds
-        # alone.
-        ranked = sorted(range(len(branches)), key=lambda i: (-branches[i].head_bar, i))
-        self.strongest = ranked[0] if ranked else 0
-        self.second = branches[ranked[1]].head_bar if len(ranked) > 1 else -1e9
-        self.alone_until_t_h = self._alone_until() if self.one_point and branches else 0.0
 
-    def _alone_until(self) -> float:
-        """The demand at which the strongest source's pressure comes down to the next one's: a Q + k Q² = p1 -
-        p2.
-        """
-        alone = self.branches[self.strongest]
-        return max(alone.flow_t_h(self.top - self.second)[0] - 1e-9, 0.0)
-
-    def solve(self, demand_t_h: list[float]) -> Solution:
+    def solve(
+        self, demand_t_h: list[float], heads_bar: list[float] | None = None, thickness: float = 1.0
+    ) -> Solution:
         """Pressures of the points and flows of the branches that meet `demand_t_h` drawn at each point.
 
-        Demand where no source reaches is not met: `fed` is false there. Raises ArithmeticError if no balance
-        is found, which the convexity rules out.
+        `heads_bar` stand in for the branches' own, as density and levels make them; `thickness` is the fuel's
+        viscosity over that of the branches' linear terms. Demand where no source reaches is not met: `fed` is
+        false there. Raises ArithmeticError if no balance is found, which the convexity rules out.
         """
         branches = self.branches
-        if self.sourceless:
+        if not self.from_outside:
             return Solution([0.0] * self.points, [0.0] * len(branches), self.fed)
+        heads = self.heads_bar if heads_bar is None else heads_bar
         if self.one_point:
+            strongest, second = self.ranked(heads)
+            top = heads[strongest]
             demand = demand_t_h[0]
             if demand <= 0.0:
-                return Solution([self.top], [0.0] * len(branches), self.fed)
-            alone = branches[self.strongest]
-            pressure = self.top - (alone.linear_bar_h_t + alone.square_bar_h2_t2 * demand) * demand
-            if pressure >= self.second:
+                return Solution([top], [0.0] * len(branches), self.fed)
+            alone = branches[strongest]
+            pressure = top - (alone.linear_bar_h_t * thickness + alone.square_bar_h2_t2 * demand) * demand
+            if pressure >= second:
                 flows = [0.0] * len(branches)
-                flows[self.strongest] = demand
+                flows[strongest] = demand
                 return Solution([pressure], flows, self.fed)
-            pressure, flows = _one_point(branches, demand, pressure, self.second)
+            pressure, flows = _one_point(branches, heads, thickness, demand, pressure, second)
             return Solution([pressure], flows, self.fed)
         met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, self.fed, strict=True)]
-        pressures, flows = _many_points(self.points, branches, met, self.top)
+        if thickness != 1.0 or heads_bar is not None:
+            branches = tuple(
+                [
+                    Branch(b.tail, b.tip, head, b.linear_bar_h_t * thickness, b.square_bar_h2_t2, b.one_way)
+                    for b, head in zip(branches, heads, strict=True)
+                ]
+            )
+        top = max([heads[i] for i in self.from_outside])
+        pressures, flows = _many_points(self.points, branches, met, top)
         _settle_still_points(branches, pressures, flows)
         return Solution(pressures, flows, self.fed)
+
+    def ranked(self, heads_bar: list[float]) -> tuple[int, float]:
+        """The branch of the highest head, and the next one's head; for a network of one point."""
+        strongest, second = 0, -_BOUNDLESS_BAR
+        for i in range(1, len(heads_bar)):
+            head = heads_bar[i]
+            if head > heads_bar[strongest]:
+                second = heads_bar[strongest]
+                strongest = i
+            elif head > second:
+                second = head
+        return strongest, second
 
 
 def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
@@ -131,7 +143,12 @@ def _reached(points: int, branches: tuple[Branch, ...]) -> list[bool]:
 
 
 def _one_point(
-    branches: tuple[Branch, ...], demand: float, low: float, high: float
+    branches: tuple[Branch, ...],
+    heads: list[float],
+    thickness: float,
+    demand: float,
+    low: float,
+    high: float,
 ) -> tuple[float, list[float]]:
     # Supply falls as pressure rises: at `low` it is more than enough, at `high` too little. Newton inside the
     # bracket.
@@ -140,9 +157,9 @@ def _one_point(
     for _ in range(200):
         excess, slope = -demand, 0.0
         for i, branch in enumerate(branches):
-            difference = branch.head_bar - pressure
+            difference = heads[i] - pressure
             if difference >= 0.0:
-                a, k = branch.linear_bar_h_t, branch.square_bar_h2_t2
+                a, k = branch.linear_bar_h_t * thickness, branch.square_bar_h2_t2
                 root = sqrt(a * a + 4.0 * k * difference)
                 flow = 2.0 * difference / (a + root)
                 excess += flow
