@@ -27,6 +27,10 @@ def test_comparisons_with_a_unit() -> None:
     )
     assert node("centre.fill < 0.5") == Compare("centre.fill", "<", 0.5, "")
     assert node("trim.value_percent < 5 %") == Compare("trim.value_percent", "<", 5.0, "%")
+    assert node("flight.roll_deg > -2 °") == Compare("flight.roll_deg", ">", -2.0, "°")
+    assert node("flight.root_bending_kn_m < 900 kN·m and a is x") == All(
+        (Compare("flight.root_bending_kn_m", "<", 900.0, "kN·m"), Is("a", "x"))
+    )
 
 
 def test_comparisons_of_two_quantities() -> None:
@@ -76,6 +80,11 @@ def test_leaves_come_in_the_order_of_the_text() -> None:
         ("flight.time_s", "s"),
         ("flight.mach", ""),
         ("centre.fill", ""),
+        ("centre.air_share", ""),
+        ("flight.pitch_deg", "°"),
+        ("flight.cg_percent", "%"),
+        ("flight.root_bending_kn_m", "kN·m"),
+        ("return-left.oil_c", "°C"),
         ("centre.colour", None),
     ],
 )

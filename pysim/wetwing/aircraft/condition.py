@@ -20,11 +20,14 @@ UNITS = {
     "kg_h": "kg/h",
     "l": "L",
     "bar": "bar",
+    "kn_m": "kN·m",
     "c": "°C",
+    "deg": "°",
     "ft": "ft",
     "s": "s",
     "percent": "%",
     "mach": "",
+    "share": "",
 }
 """The unit that belongs to each ending of a quantity's name."""
 
@@ -33,8 +36,8 @@ _TOKEN = re.compile(
       (?P<number>[-+]?\d[\d,]*(?:\.\d+)?)
     | (?P<quoted>"[^"]*")
     | (?P<op><=|>=|<|>|[()])
+    | (?P<unit>°C|°|%|kN·m)
     | (?P<word>[A-Za-z][A-Za-z0-9-]*(?:\.[a-z][a-z0-9_]*)?)
-    | (?P<unit>°C|%)
     | (?P<slash>/)
     | (?P<bad>\S)
     )""",

@@ -37,24 +37,37 @@ class Overflow:
 
 @dataclass(frozen=True, slots=True)
 class Tank(Part):
-    """A tank; `gauged_kg` reads zero at `unusable_kg`."""
+    """A tank; `gauged_kg` reads zero at `unusable_kg`.
+
+    Its floor rises outboard by `dihedral_deg` from `bottom_m`; its depth goes from `depth_m` inboard to
+    `depth_outboard_m`. `neighbours` lists the tanks that share a wall with it, and what that wall conducts,
+    W/K; a pair stands in one of its two tanks.
+    """
 
     side: Side
     capacity_l: float
     unusable_kg: float
-    shape: Literal["wedge", "box"]
     bottom_m: float
     depth_m: float
-    heat_full_h: float
-    heat_low_h: float
+    depth_outboard_m: float
+    dihedral_deg: float
+    heat_w_m2_k: float
+    structure_kj_k: float
+    neighbours: tuple[tuple[str, float], ...]
     overflow: Overflow
     outline_m: tuple[Point, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Vent(Part):
-    """A vent outlet; what reaches it is lost and counted as `vented_kg`."""
+    """A vent outlet with its surge space: what that cannot hold is lost and counted as `vented_kg`; what it
+    holds drains back to a tank.
+    """
 
+    surge_l: float
+    drains_to: str | None
+    drain_kg_h: float
+    relief_bar: float
     at_m: Point
 
 
@@ -76,10 +89,11 @@ class Pump(Part):
     shut_off_bar: float
     linear_bar_h_t: float
     square_bar_h2_t2: float
-    uncovers_kg: float
-    recovers_kg: float
+    uncovers_l: float
+    recovers_l: float
     crew: bool
     runs_when: Condition | None
+    bus: str | None
     at_m: Point
 
 
@@ -96,8 +110,8 @@ class CheckValve(Part):
 
 @dataclass(frozen=True, slots=True)
 class Valve(Part):
-    """A valve; `ends` names two nodes, or a node and a tank, or nothing where another part holds it in its
-    line.
+    """A valve; `ends` names two nodes, or a node and a tank or an outlet, or nothing where another part holds
+    it in its line.
     """
 
     ends: tuple[str, str] | None
@@ -106,29 +120,42 @@ class Valve(Part):
     stroke_s: float
     crew: bool
     opens_when: Condition | None
+    bus: str | None
+    at_m: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Outlet(Part):
+    """Where fuel leaves the aircraft on purpose, at the outside pressure; counted as `discharged_kg`."""
+
+    purpose: Literal["jettison", "defuel"]
     at_m: Point
 
 
 @dataclass(frozen=True, slots=True)
 class Transfer(Part):
-    """Gravity transfer between tanks through a valve and an inboard-only flap."""
+    """Gravity transfer between tanks through an inboard-only flap and, where there is one, a valve."""
 
     from_tank: str
     to_tank: str
-    valve: str
+    valve: str | None
     area_m2: float
     discharge: float
 
 
 @dataclass(frozen=True, slots=True)
 class Return(Part):
-    """Return flow of warm fuel from an engine's oil cooler to a tank."""
+    """Return flow of warm fuel from an engine's oil cooler to a tank; the oil also loses heat to the engine's
+    own fuel and to the air.
+    """
 
     engine: str
     to_tank: str
     valve: str
     flow_kg_h: float
-    temperature_c: float
+    heat_kw: float
+    oil_kj_k: float
+    oil_loss_w_k: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,15 +169,17 @@ class JetPump(Part):
     motive: str
     motive_kg_h_at_1_bar: float
     entrainment: float
-    stops_kg: float
-    recovers_kg: float
+    stops_l: float
+    recovers_l: float
     runs_when: Condition | None
     at_m: Point
 
 
 @dataclass(frozen=True, slots=True)
 class Engine(Part):
-    """An engine, or (with `run_flow_kg_h`) the APU: what burns fuel drawn from a node through a valve."""
+    """An engine, or (with `run_flow_kg_h`) the APU: what burns fuel drawn from a node through a valve and its
+    own line. `inlet_gas_share` is the volume of gas that its pump takes with a volume of liquid.
+    """
 
     side: Side
     node: str
@@ -159,8 +188,21 @@ class Engine(Part):
     start_s: float
     start_flow_kg_h: float
     idle_flow_kg_h: float
-    inlet_least_bar: float
+    inlet_gas_share: float
+    line_linear_bar_h_t: float
+    line_square_bar_h2_t2: float
     propels: bool
+    at_m: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Filter(Part):
+    """A filter in a user's line; at `bypass_bar` across it, fuel passes round it."""
+
+    user: str
+    linear_bar_h_t: float
+    square_bar_h2_t2: float
+    bypass_bar: float
     at_m: Point
 
 
@@ -187,6 +229,47 @@ class Sensor(Part):
     tank: str
     wet_at_l: float
     dry_at_l: float
+    bus: str | None
+    at_m: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Probe(Part):
+    """A gauging probe: it measures the height of fuel at one place of its tank."""
+
+    tank: str
+    bus: str | None
+    at_m: Point
+
+
+@dataclass(frozen=True, slots=True)
+class Compensator(Part):
+    """What measures the fuel itself, so that the probes' heights become a mass; one a tank at most."""
+
+    tank: str
+    bus: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Meter(Part):
+    """A flow meter in an engine's line; one an engine at most."""
+
+    engine: str
+    bus: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Totaliser(Part):
+    """What adds up the gauges of all tanks."""
+
+    bus: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Bus(Part):
+    """A source of electrical power for the parts that name it."""
+
+    powered_when: Condition
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,6 +291,7 @@ class Rule(Part):
     ends: Condition | None
     after_s: float
     lasts_s: float | None
+    bus: str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,16 +306,28 @@ class Alert(Part):
 
 @dataclass(frozen=True, slots=True)
 class Airframe:
-    """Coefficients of the burn model."""
+    """Coefficients of the burn model. `bleed` multiplies the flow while its condition holds."""
 
     wing_area_m2: float
     drag_zero_lift: float
     drag_induced: float
     extra_drag: tuple[tuple[Condition, float], ...]
     engine_thrust_n: float
-    specific_flow_kg_h_n: float
-    specific_flow_mach_slope: float
+    static_flow_kg_h: float
+    bleed: tuple[tuple[Condition, float], ...]
     rolling_friction: float
+    ground_pitch_deg: float
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """What the centre of gravity and the root bending moment are reckoned with; arms aft of the nose."""
+
+    mac_m: float
+    lemac_m: float
+    zero_fuel_cg_percent: float
+    lift_arm_m: float
+    cg_limits_percent: tuple[float, float]
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,7 +354,7 @@ class Plan:
 
 @dataclass(frozen=True, slots=True)
 class Aircraft:
-    """A whole aircraft. `parts` holds every part by name, in the file's order."""
+    """A whole aircraft. `parts` holds every part by name, and last the airframe itself, which can drag."""
 
     name: str
     title: str
@@ -266,6 +362,7 @@ class Aircraft:
     revision: str
     limits: Limits
     airframe: Airframe
+    balance: Balance
     plan: Plan
     tanks: tuple[Tank, ...]
     vents: tuple[Vent, ...]
@@ -275,13 +372,20 @@ class Aircraft:
     supplies: tuple[Pump, ...]
     check_valves: tuple[CheckValve, ...]
     valves: tuple[Valve, ...]
+    outlets: tuple[Outlet, ...]
     transfers: tuple[Transfer, ...]
     returns: tuple[Return, ...]
     jet_pumps: tuple[JetPump, ...]
     engines: tuple[Engine, ...]
     apus: tuple[Engine, ...]
+    filters: tuple[Filter, ...]
     controls: tuple[Control, ...]
+    buses: tuple[Bus, ...]
     sensors: tuple[Sensor, ...]
+    probes: tuple[Probe, ...]
+    compensators: tuple[Compensator, ...]
+    meters: tuple[Meter, ...]
+    totalisers: tuple[Totaliser, ...]
     displays: tuple[Display, ...]
     rules: tuple[Rule, ...]
     alerts: tuple[Alert, ...]

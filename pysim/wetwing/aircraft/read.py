@@ -4,16 +4,18 @@ import tomllib
 from importlib.resources import files
 from pathlib import Path
 
-from wetwing.aircraft.condition import Condition
+from wetwing.aircraft import read_airframe, read_feed, read_gauging, read_logic, read_tanks
 from wetwing.aircraft.mistakes import Mistake, unknown
-from wetwing.aircraft.model import Aircraft, Airframe, Limits, Part, Plan
-from wetwing.aircraft.parts import Reader
+from wetwing.aircraft.model import Aircraft, Part
+from wetwing.aircraft.revision import Fetch, merged
+from wetwing.aircraft.section import Sections
 from wetwing.aircraft.soundness import check_aircraft
 from wetwing.aircraft.table import Table
 
 FORMAT = "wetwing-aircraft/1"
 LARGEST_FILE = 1_000_000
-RESERVED = {"phase", "total", "flight", "and", "or", "not", "is", "fallen", "risen"}
+AIRFRAME = "airframe"
+RESERVED = {"phase", "total", "flight", AIRFRAME, "and", "or", "not", "is", "fallen", "risen"}
 
 
 def fleet() -> tuple[str, ...]:
@@ -32,8 +34,18 @@ def read_aircraft(source: str) -> Aircraft:
         return parse_aircraft(read_file(source, "aircraft file"), Path(source).name)
     if source not in fleet():
         raise unknown("aircraft", "aircraft", source, fleet())
-    resource = files("wetwing.aircraft") / "fleet" / f"{source}.toml"
-    return parse_aircraft(resource.read_text(encoding="utf-8"), f"{source}.toml")
+    return parse_aircraft(fleet_text(source), f"{source}.toml")
+
+
+def fleet_text(name: str) -> str:
+    """The text of a file of the fleet."""
+    return (files("wetwing.aircraft") / "fleet" / f"{name}.toml").read_text(encoding="utf-8")
+
+
+def _fleet_table(name: str, place: str) -> Table:
+    if name not in fleet():
+        raise unknown(place, "aircraft", name, fleet())
+    return parse_toml(fleet_text(name), f"{name}.toml", FORMAT)
 
 
 def read_file(path: str, what: str) -> str:
@@ -62,37 +74,48 @@ def parse_toml(text: str, file: str, form: str) -> Table:
     return top
 
 
-def parse_aircraft(text: str, file: str) -> Aircraft:
-    """An aircraft from the text of its file; `file` names it in errors. Raises Mistake."""
-    top = parse_toml(text, file, FORMAT)
+def parse_aircraft(text: str, file: str, fetch: Fetch = _fleet_table) -> Aircraft:
+    """An aircraft from the text of its file; `file` names it in errors, `fetch` gives the table of the
+    aircraft that it is based on. Raises Mistake.
+    """
+    top = merged(parse_toml(text, file, FORMAT), fetch)
     name = top.name("name")
-    reader = Reader(top)
+    sections = Sections(top)
+    tanks = read_tanks.tanks(sections)
     aircraft = Aircraft(
         name=name,
         title=top.text("title"),
         operator=top.text("operator"),
         revision=top.text("revision"),
-        limits=_limits(top.table("limits")),
-        airframe=_airframe(top.table("airframe")),
-        plan=_plan(top.table("plan")),
-        tanks=reader.tanks(),
-        vents=reader.vents(),
-        nodes=reader.nodes(),
-        pumps=reader.pumps(),
-        bypasses=reader.bypasses(),
-        supplies=reader.supplies(),
-        check_valves=reader.check_valves(),
-        valves=reader.valves(),
-        transfers=reader.transfers(),
-        returns=reader.returns(),
-        jet_pumps=reader.jet_pumps(),
-        engines=reader.engines(),
-        apus=reader.apus(),
-        controls=reader.controls(),
-        sensors=reader.sensors(),
-        displays=reader.displays(),
-        rules=reader.rules(),
-        alerts=reader.alerts(),
+        limits=read_airframe.limits(top.table("limits")),
+        airframe=read_airframe.airframe(top.table("airframe")),
+        balance=read_airframe.balance(top.table("balance")),
+        plan=read_airframe.plan(top.table("plan")),
+        tanks=tanks,
+        vents=read_tanks.vents(sections),
+        nodes=read_feed.nodes(sections),
+        pumps=read_feed.pumps(sections),
+        bypasses=read_feed.bypasses(sections),
+        supplies=read_feed.supplies(sections),
+        check_valves=read_feed.check_valves(sections),
+        valves=read_feed.valves(sections),
+        outlets=read_feed.outlets(sections),
+        transfers=read_tanks.transfers(sections),
+        returns=read_tanks.returns(sections),
+        jet_pumps=read_tanks.jet_pumps(sections),
+        engines=read_feed.engines(sections),
+        apus=read_feed.apus(sections),
+        filters=read_feed.filters(sections),
+        controls=read_logic.controls(sections),
+        buses=read_logic.buses(sections),
+        sensors=read_gauging.sensors(sections, tanks),
+        probes=read_gauging.probes(sections),
+        compensators=read_gauging.compensators(sections),
+        meters=read_gauging.meters(sections),
+        totalisers=read_gauging.totalisers(sections),
+        displays=read_gauging.displays(sections),
+        rules=read_logic.rules(sections),
+        alerts=read_logic.alerts(sections),
     )
     top.finish()
     for part in _all_parts(aircraft):
@@ -109,67 +132,16 @@ def parse_aircraft(text: str, file: str) -> Aircraft:
                 "a name of its own for every part",
             )
         aircraft.parts[part.name] = part
+    # The airframe is a part so that a trouble can lie in it; no file names it.
+    aircraft.parts[AIRFRAME] = Part(AIRFRAME, "Airframe", "airframe", ("clean",), (), "clean")
     check_aircraft(aircraft, file)
     return aircraft
 
 
 def _all_parts(a: Aircraft) -> tuple[Part, ...]:
     groups: tuple[tuple[Part, ...], ...] = (
-        *(a.tanks, a.vents, a.nodes, a.pumps, a.bypasses, a.supplies, a.check_valves, a.valves, a.transfers),
-        *(a.returns, a.jet_pumps, a.engines, a.apus, a.controls, a.sensors, a.displays, a.rules, a.alerts),
+        *(a.tanks, a.vents, a.nodes, a.pumps, a.bypasses, a.supplies, a.check_valves, a.valves, a.outlets),
+        *(a.transfers, a.returns, a.jet_pumps, a.engines, a.apus, a.filters, a.controls, a.buses),
+        *(a.sensors, a.probes, a.compensators, a.meters, a.totalisers, a.displays, a.rules, a.alerts),
     )
     return tuple(part for group in groups for part in group)
-
-
-def _limits(table: Table) -> Limits:
-    densities = table.listed("fuel_density_kg_m3")
-    if len(densities) != 2 or not all(
-        isinstance(value, int | float) and 700 <= value <= 900 for value in densities
-    ):
-        raise Mistake(
-            table.at("fuel_density_kg_m3"),
-            f"found {densities}",
-            "two numbers from 700 to 900 kg/m³ (0.70 to 0.90 kg/L)",
-        )
-    least, most = float(str(densities[0])), float(str(densities[1]))
-    if least >= most:
-        raise Mistake(table.at("fuel_density_kg_m3"), f"found {densities}", "the lower one first")
-    limits = Limits(
-        zero_fuel_kg=table.number("zero_fuel_kg", 100, 1e6, "kg"),
-        take_off_kg=table.number("take_off_kg", 100, 1e6, "kg"),
-        landing_kg=table.number("landing_kg", 100, 1e6, "kg"),
-        ceiling_ft=table.number("ceiling_ft", 1000, 60000, "ft"),
-        fuel_density_kg_m3=(least, most),
-    )
-    table.finish()
-    return limits
-
-
-def _airframe(table: Table) -> Airframe:
-    airframe = Airframe(
-        wing_area_m2=table.number("wing_area_m2", 1, 2000, "m²"),
-        drag_zero_lift=table.number("drag_zero_lift", 0.001, 0.2, ""),
-        drag_induced=table.number("drag_induced", 0.001, 0.5, ""),
-        extra_drag=tuple(
-            _extra_drag(Table(values, f"{table.at('extra_drag')}[{i}]"))
-            for i, values in enumerate(table.listed("extra_drag", True))
-        ),
-        engine_thrust_n=table.number("engine_thrust_n", 100, 1e6, "N"),
-        specific_flow_kg_h_n=table.number("specific_flow_kg_h_n", 0.001, 0.5, "kg/(h N)"),
-        specific_flow_mach_slope=table.number("specific_flow_mach_slope", 0, 5, ""),
-        rolling_friction=table.number("rolling_friction", 0, 0.2, ""),
-    )
-    table.finish()
-    return airframe
-
-
-def _extra_drag(table: Table) -> tuple[Condition, float]:
-    extra = (table.condition("when"), table.number("adds", 0, 0.5, ""))
-    table.finish()
-    return extra
-
-
-def _plan(table: Table) -> Plan:
-    plan = Plan(table.points("fuselage_m"), table.points("wing_m"), table.points("nacelle_m"))
-    table.finish()
-    return plan

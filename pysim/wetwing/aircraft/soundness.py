@@ -5,6 +5,7 @@ together.
 from collections.abc import Iterator
 
 from wetwing.aircraft.condition import Condition, Is, check
+from wetwing.aircraft.contradictions import check_can_hold, check_ends
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import quantities, states
@@ -23,6 +24,8 @@ def conditions(aircraft: Aircraft) -> Iterator[tuple[str, str, Condition]]:
             yield valve.name, "opens_when", valve.opens_when
     for user in (*aircraft.engines, *aircraft.apus):
         yield user.name, "runs_when", user.runs_when
+    for bus in aircraft.buses:
+        yield bus.name, "powered_when", bus.powered_when
     for display in aircraft.displays:
         yield display.name, "shown_when", display.shown_when
     for rule in aircraft.rules:
@@ -31,6 +34,8 @@ def conditions(aircraft: Aircraft) -> Iterator[tuple[str, str, Condition]]:
             yield rule.name, "ends", rule.ends
     for condition, _ in aircraft.airframe.extra_drag:
         yield "airframe", "extra_drag", condition
+    for condition, _ in aircraft.airframe.bleed:
+        yield "airframe", "bleed", condition
     for alert in aircraft.alerts:
         yield alert.name, "when", alert.when
 
@@ -49,42 +54,54 @@ def check_aircraft(aircraft: Aircraft, file: str) -> None:
                     f"{leaf.change}({leaf.left})",
                     "only in a rule's ends: it counts from when the rule became active",
                 )
-            if not isinstance(leaf, Is) and key == "extra_drag":
+            if not isinstance(leaf, Is) and key in ("extra_drag", "bleed"):
                 raise Mistake(place, f"'{condition.text}'", "states of parts only")
+        check_can_hold(condition, place)
+    for rule in aircraft.rules:
+        if rule.ends:
+            check_ends(rule.starts, rule.ends, f"{file}: {rule.name}.ends")
     _check_loops(aircraft, file)
     _check_tanks(aircraft, file)
-    _check_sides(aircraft, file)
+    _check_lines(aircraft, file)
 
 
 def _check_loops(aircraft: Aircraft, file: str) -> None:
-    # A rule that waits on itself through other rules has no defined answer at one instant. Loops through
-    # pumps, valves and levels are legitimate feedback: they take time, and `fly` refuses those that do not.
-    rules = {rule.name: rule for rule in aircraft.rules}
+    # A rule that waits on itself through other rules or its power has no defined answer at one instant. Loops
+    # through pumps, valves and levels are legitimate feedback: they take time, and `fly` refuses those that
+    # do not.
+    sources: dict[str, tuple[Condition | None, ...]] = {
+        rule.name: (rule.starts, rule.ends) for rule in aircraft.rules
+    }
+    sources |= {bus.name: (bus.powered_when,) for bus in aircraft.buses}
+    power = {rule.name: rule.bus for rule in aircraft.rules}
     needs = {
         name: [
             leaf.part
-            for condition in (rule.starts, rule.ends)
+            for condition in found
             if condition
             for leaf in condition.leaves()
-            if isinstance(leaf, Is) and leaf.part in rules
+            if isinstance(leaf, Is) and leaf.part in sources
         ]
-        for name, rule in rules.items()
+        + [bus for bus in (power.get(name),) if bus]
+        for name, found in sources.items()
     }
     done: set[str] = set()
 
     def visit(name: str, trail: tuple[str, ...]) -> None:
         if name in trail:
-            loop = " → ".join((*trail[trail.index(name) :], name))
-            raise Mistake(
-                f"{file}: rules.{name}", f"a loop of rules: {loop}", "rules that do not wait on themselves"
-            )
+            round_trip = (*trail[trail.index(name) :], name)
+            loop = " → ".join(round_trip)
+            among = {"rules" if each in power else "buses" for each in round_trip}
+            place = f"{file}: {'rules' if name in power else 'buses'}.{name}"
+            what = " and ".join(sorted(among))
+            raise Mistake(place, f"a loop of {what}: {loop}", f"{what} that do not wait on themselves")
         if name in done:
             return
         for other in needs[name]:
             visit(other, (*trail, name))
         done.add(name)
 
-    for name in rules:
+    for name in sources:
         visit(name, ())
 
 
@@ -102,22 +119,28 @@ def _check_tanks(aircraft: Aircraft, file: str) -> None:
                     "a chain that ends at a vent",
                 )
             trail.append(to)
-    for sensor in aircraft.sensors:
-        capacity_l = tanks[sensor.tank].capacity_l
-        if sensor.wet_at_l > capacity_l:
-            place = f"{file}: sensors.{sensor.name}.wet_at_l"
+    levels: list[tuple[str, str, float]] = [
+        *((f"sensors.{sensor.name}.wet_at_l", sensor.tank, sensor.wet_at_l) for sensor in aircraft.sensors),
+        *((f"pumps.{p.name}.recovers_l", p.tank, p.recovers_l) for p in aircraft.pumps if p.tank),
+        *((f"bypasses.{p.name}.recovers_l", p.tank, p.recovers_l) for p in aircraft.bypasses if p.tank),
+        *((f"jet-pumps.{jet.name}.recovers_l", jet.from_tank, jet.recovers_l) for jet in aircraft.jet_pumps),
+    ]
+    for key, tank_name, level_l in levels:
+        capacity_l = tanks[tank_name].capacity_l
+        if level_l > capacity_l:
             raise Mistake(
-                place,
-                f"{sensor.wet_at_l:g} L",
+                f"{file}: {key}",
+                f"{level_l:g} L",
                 f"at most the tank's capacity, {capacity_l:g} L",
                 f"{capacity_l:g} L",
             )
 
 
-def _check_sides(aircraft: Aircraft, file: str) -> None:
+def _check_lines(aircraft: Aircraft, file: str) -> None:
     users = (*aircraft.engines, *aircraft.apus)
     held = [user.valve for user in users]
-    held += [transfer.valve for transfer in aircraft.transfers] + [line.valve for line in aircraft.returns]
+    held += [transfer.valve for transfer in aircraft.transfers if transfer.valve]
+    held += [line.valve for line in aircraft.returns]
     by_name = {valve.name: valve for valve in aircraft.valves}
     for name in held:
         if by_name[name].ends:
@@ -134,4 +157,10 @@ def _check_sides(aircraft: Aircraft, file: str) -> None:
                 f"{file}: valves.{valve.name}",
                 "stands in no line",
                 "between, or a part that names it as its valve",
+            )
+    reached = {end for valve in aircraft.valves if valve.ends for end in valve.ends}
+    for outlet in aircraft.outlets:
+        if outlet.name not in reached:
+            raise Mistake(
+                f"{file}: outlets.{outlet.name}", "no valve leads to it", "a valve with it as its second end"
             )

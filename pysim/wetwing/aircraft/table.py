@@ -73,6 +73,12 @@ class Table:
             raise unknown(self.at(key), what, found, allowed)
         return found
 
+    def key(self, key: str, what: str, allowed: tuple[str, ...]) -> None:
+        """Check a key that is itself a name."""
+        self.asked.add(key)
+        if key not in allowed:
+            raise unknown(self.place, what, key, allowed)
+
     def condition(self, key: str) -> Condition:
         return parse(self.text(key), self.at(key))
 
