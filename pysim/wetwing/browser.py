@@ -1,21 +1,29 @@
 """The one door that the page's worker calls: a JSON request in, a JSON answer out, never an exception."""
 
 import json
+from dataclasses import asdict, replace
 
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import read_aircraft
+from wetwing.flight.ahead import ahead
 from wetwing.flight.compact import compact
 from wetwing.flight.document import document
 from wetwing.flight.fly import fly
+from wetwing.flight.record import Flight
 from wetwing.flight.script import Edit, Script, read_script, with_edits
 
 LONGEST_REQUEST = 1_000_000
-ASKED = ("fly", "document")
-"""`fly` gives the compact record that a page shows, `document` the flight with every bit of its numbers."""
+WARM_UP_S = 3600.0
+ASKED = ("fly", "document", "ahead")
+"""`fly` gives the compact record that a page shows, `document` the flight with every bit of its numbers,
+`ahead` what lies ahead of its `time_s`.
+"""
 
 _known: dict[str, Aircraft] = {}
 _scripts: dict[tuple[str, str], Script] = {}
+_flown: dict[tuple[str, str], Flight] = {}
+"""The last flight of each script: the next one, with another edit, is flown from where they part."""
 
 
 def answer(request: str) -> str:
@@ -33,8 +41,12 @@ def answer(request: str) -> str:
 
 
 def warm_up() -> None:
-    """Fly the demonstration flight once, so that a snapshot holds everything that a first request needs."""
-    answer('{"ask": "fly", "aircraft": "alder-165", "script": "day-sector", "edits": []}')
+    """Read the demonstration flight and fly its beginning, so that a snapshot holds what requests need.
+
+    Not the whole of it: what a flight leaves in memory would make the snapshot larger than it saves time.
+    """
+    aircraft, script = _read("alder-165", "day-sector")
+    json.dumps(compact(fly(aircraft, replace(script, ends_s=WARM_UP_S))))
 
 
 def _problem(place: str, message: str, found: str, allowed: tuple[str, ...], nearest: str | None) -> str:
@@ -55,24 +67,37 @@ def _answer(request: object) -> dict[str, object]:
     if ask not in ASKED:
         raise Mistake("request.ask", f"'{str(ask)[:40]}'", ASKED)
     name = _text(request, "aircraft")
+    source = _text(request, "script")
+    aircraft, plain = _read(name, source)
+    edits = request.get("edits", [])
+    if not isinstance(edits, list):
+        raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
+    script = with_edits(plain, tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft)
+    flight = fly(aircraft, script, _flown.get((name, source)))
+    _flown[name, source] = flight
+    if ask == "ahead":
+        return {"ahead": asdict(ahead(flight, _number(request, "time_s")))}
+    return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
+
+
+def _read(name: str, source: str) -> tuple[Aircraft, Script]:
+    """An aircraft of the fleet and a script that ships; each is read once."""
     if name.endswith(".toml"):
         raise Mistake("request.aircraft", f"'{name[:40]}'", "the name of an aircraft of the fleet")
     if name not in _known:
         _known[name] = read_aircraft(name)
-    aircraft = _known[name]
-    source = _text(request, "script")
     if source.endswith(".toml"):
         raise Mistake("request.script", f"'{source[:40]}'", "the name of a script that ships")
     if (name, source) not in _scripts:
-        _scripts[name, source] = read_script(source, aircraft)
-    edits = request.get("edits", [])
-    if not isinstance(edits, list):
-        raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
-    script = with_edits(
-        _scripts[name, source], tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft
-    )
-    flight = fly(aircraft, script)
-    return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
+        _scripts[name, source] = read_script(source, _known[name])
+    return _known[name], _scripts[name, source]
+
+
+def _number(request: dict[str, object], key: str) -> float:
+    found = request.get(key)
+    if isinstance(found, bool) or not isinstance(found, int | float) or not 0 <= found < 1e9:
+        raise Mistake(f"request.{key}", f"found {str(found)[:40]}", "a number of seconds, 0 or more")
+    return float(found)
 
 
 def _text(request: dict[str, object], key: str) -> str:

@@ -75,18 +75,22 @@ def chain(flight: Flight, change: Change) -> list[Change]:
     return found
 
 
+WENT = ("burned", "vented", "leaked", "discharged")
+
+
 def assert_conserved(flight: Flight) -> None:
-    """Loaded + uplifted = on board + burned + vented, at every keyframe."""
-    total = {
-        name: flight.quantities[f"total.{name}_kg"] for name in ("on_board", "burned", "uplifted", "vented")
-    }
+    """Loaded + uplifted = on board + burned + vented + leaked + discharged, at every keyframe; on board is in
+    tanks and in the vents' surge spaces.
+    """
+    total = {name: flight.quantities[f"total.{name}_kg"] for name in ("on_board", "uplifted", *WENT)}
     loaded_kg = sum(tank.actual_kg for tank in flight.script.tanks.values())
+    held = [flight.quantities[f"{tank.name}.actual_kg"] for tank in flight.aircraft.tanks]
+    held += [flight.quantities[f"{vent.name}.surge_kg"] for vent in flight.aircraft.vents]
     for k, time_s in enumerate(flight.time_s):
         came = loaded_kg + total["uplifted"][k]
-        is_or_went = total["on_board"][k] + total["burned"][k] + total["vented"][k]
+        is_or_went = total["on_board"][k] + sum(total[name][k] for name in WENT)
         assert abs(came - is_or_went) <= 1e-9 * came, f"{came - is_or_went} kg lost at {time_s} s"
-        tanks_kg = sum(flight.quantities[f"{tank.name}.actual_kg"][k] for tank in flight.aircraft.tanks)
-        assert abs(tanks_kg - total["on_board"][k]) <= 1e-9 * came
+        assert abs(sum(column[k] for column in held) - total["on_board"][k]) <= 1e-9 * came
 
 
 def assert_tanks_hold_what_tanks_can(flight: Flight) -> None:
@@ -95,6 +99,10 @@ def assert_tanks_hold_what_tanks_can(flight: Flight) -> None:
         assert min(flight.quantities[f"{tank.name}.actual_kg"]) >= 0.0, tank.name
         assert max(flight.quantities[f"{tank.name}.volume_l"]) <= tank.overflow.at_l + 0.1, tank.name
         assert min(flight.quantities[f"{tank.name}.gauged_kg"]) >= 0.0, tank.name
+    for vent in flight.aircraft.vents:
+        column = flight.quantities[f"{vent.name}.surge_kg"]
+        assert min(column) >= -1e-6, vent.name  # its end is an event, found within a hair
+        assert max(column) <= 1e-3 * vent.surge_l * flight.script.density_15c_kg_m3 + 0.1, vent.name
 
 
 def assert_in_order(flight: Flight) -> None:
@@ -118,8 +126,8 @@ def assert_in_order(flight: Flight) -> None:
 
 
 def assert_sums_only_grow(flight: Flight) -> None:
-    """Burned, uplifted and vented never fall."""
-    for name in ("burned", "uplifted", "vented"):
+    """What came and what went never falls."""
+    for name in ("uplifted", *WENT):
         column = flight.quantities[f"total.{name}_kg"]
         assert all(a <= b + 1e-9 for a, b in pairwise(column)), name
 

@@ -83,7 +83,19 @@ def test_straight_lines_between_keyframes_are_true_to_a_display(
         assert change.time_s == pytest.approx(exact.time_s, abs=0.01), change
     times = [t for t in true.time_s if apart_from_changes(flight, true, t)]
     assert len(times) > 0.8 * len(true.time_s)
-    limits = {"kg": 2.0, "kg_h": 15.0, "bar": 0.05, "l": 3.0, "ft": 1.0, "mach": 0.001, "c": 0.5}
+    # A gauge shows tens; the aircraft tilted, its reading bends where a probe falls dry or drowns.
+    limits = {
+        "gauged_kg": 4.0,
+        "imbalance_kg": 10.0,
+        "discrepancy_kg": 10.0,
+        "kg": 2.0,
+        "kg_h": 15.0,
+        "bar": 0.05,
+        "l": 3.0,
+        "ft": 1.0,
+        "mach": 0.001,
+        "c": 0.5,
+    }
     compared = set()
     for name in flight.quantities:
         subject, _, attribute = name.partition(".")
@@ -92,7 +104,8 @@ def test_straight_lines_between_keyframes_are_true_to_a_display(
             continue
         compared.add(ending)
         for t in times:
-            limit = limits[ending]
+            # What is summed over the tanks errs by their sum.
+            limit = 10.0 if name == "total.gauged_kg" else limits[ending]
             if attribute == "temperature_c" and flight.quantity(f"{subject}.actual_kg", t) <= 100.0:
                 continue
             assert flight.quantity(name, t) == pytest.approx(true.quantity(name, t), abs=limit), (name, t)

@@ -95,6 +95,10 @@ def test_the_compact_record_is_the_same_flight_as_a_display_shows_it() -> None:
         "ft": 0.5,
         "mach": 5e-5,
         "fill": 5e-6,
+        "share": 5e-4,
+        "percent": 0.05,
+        "kn_m": 5e-4,
+        "deg": 5e-4,
     }
     for name, column in flight.quantities.items():
         if name == "flight.time_s":

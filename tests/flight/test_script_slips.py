@@ -47,7 +47,7 @@ def test_a_unit_slip_of_the_density_is_recognised_by_its_size(shown: str, unit: 
     assert mistake.nearest == f"{kg_m3} kg/m³"
 
 
-@pytest.mark.parametrize("density", ["745", "885", "804.5"])
+@pytest.mark.parametrize("density", ["745", "875", "804.5"])
 def test_densities_of_the_whole_range_are_read(density: str) -> None:
     text = changed(day_sector_text(), ("density_15c_kg_m3 = 804", f"density_15c_kg_m3 = {density}"))
     assert parse_script(text, "day.toml", alder()).density_15c_kg_m3 == float(density)
@@ -76,15 +76,40 @@ EDITS = [
         Edit(60.0, "centre-fed", "manual"),
         "edit at 0:01:00: unknown part 'centre-fed'; allowed: …; nearest: centre-feed",
     ),
-    (Edit(60.0, "centre", "full"), "edit at 0:01:00: centre is not set by a person; allowed: …"),
-    (Edit(60.0, "apu-pump", "on"), "edit at 0:01:00: apu-pump is not set by a person; allowed: …"),
+    (
+        Edit(60.0, "centre", "full"),
+        "edit at 0:01:00: unknown trouble of centre 'full'; allowed: leak, water, mended",
+    ),
+    (Edit(60.0, "apu-pump", "on"), "edit at 0:01:00: unknown trouble of apu-pump 'on'; allowed: …, mended"),
+    (Edit(60.0, "transfer-left", "blocked"), "edit at 0:01:00: transfer-left is not set by a person; …"),
+    (
+        Edit(60.0, "main-left", "leak 70000"),
+        "edit at 0:01:00: main-left: leak: 70000 kg/h; allowed: 1 to 60000 kg/h; nearest: 60000 kg/h",
+    ),
+    (
+        Edit(60.0, "main-left", "leak much"),
+        "edit at 0:01:00: main-left: leak 'much'; allowed: a number from 1 to 60000 kg/h",
+    ),
+    (
+        Edit(60.0, "main-left", "leak nan"),
+        "edit at 0:01:00: main-left: leak: nan kg/h; allowed: 1 to 60000 kg/h; nearest: 60000 kg/h",
+    ),
+    (
+        Edit(60.0, "vent-left", "blocked 3"),
+        "edit at 0:01:00: vent-left: '3' after 'blocked'; allowed: 'blocked' alone: it takes no figure",
+    ),
+    (
+        Edit(60.0, "slats", "stuk"),
+        "edit at 0:01:00: unknown setting or trouble of slats 'stuk'; allowed: in, out, stuck, mended; "
+        "nearest: stuck",
+    ),
     (
         Edit(60.0, "centre-feed", "manuel"),
-        "edit at 0:01:00: unknown setting of centre-feed 'manuel'; allowed: …; nearest: manual",
+        "edit at 0:01:00: unknown setting or trouble of centre-feed 'manuel'; allowed: …; nearest: manual",
     ),
     (
         Edit(60.0, "cross-feed", "moving"),
-        "edit at 0:01:00: unknown setting of cross-feed 'moving'; allowed: shut, open",
+        "edit at 0:01:00: unknown setting or trouble of cross-feed 'moving'; allowed: shut, open, …",
     ),
     (Edit(-1.0, "slats", "out"), "edit at …: a time outside the flight; allowed: 0:00:00 to 7:21:00"),
     (
@@ -137,3 +162,19 @@ def test_times_as_people_write_them() -> None:
             mistake_of(partial(seconds, wrong, "x")),
             f"x: time '{wrong}'; allowed: h:mm:ss, such as 1:04:30",
         )
+
+
+def test_fuel_that_the_model_of_its_physics_does_not_cover_is_refused() -> None:
+    dense = changed(day_sector_text(), ("density_15c_kg_m3 = 804", "density_15c_kg_m3 = 885"))
+    assert says(
+        mistake_of(lambda: parse_script(dense, "day.toml", alder())),
+        "day.toml: initial.tanks.outboard-left.temperature_c: 5 °C, where this fuel has 892 kg/m³; "
+        "allowed: a density of 745 to 885 kg/m³",
+    )
+    frozen = changed(
+        day_sector_text(), ("uplift_temperature_c = 14", "uplift_temperature_c = -40\nfreezing_c = -38")
+    )
+    assert says(
+        mistake_of(lambda: parse_script(frozen, "day.toml", alder())),
+        "day.toml: fuel.uplift_temperature_c: -40 °C; allowed: above the freezing point, -38 °C",
+    )

@@ -59,6 +59,7 @@ def _ended(flight: Flight) -> dict[str, object] | None:
 def parts(flight: Flight) -> list[dict[str, object]]:
     """Every part with its kind, its possible states and settings, and how it starts."""
     found: list[dict[str, object]] = []
+    troubles = {trouble.name: trouble for trouble in flight.script.troubles}
     for part in flight.aircraft.parts.values():
         entry: dict[str, object] = {
             "name": part.name,
@@ -73,6 +74,8 @@ def parts(flight: Flight) -> list[dict[str, object]]:
         quantity = getattr(part, "quantity", None)
         if quantity:
             entry["quantity"] = {"unit": quantity.unit, "least": quantity.least, "most": quantity.most}
+        if part.name in troubles:
+            entry["of"], entry["trouble"] = troubles[part.name].part, troubles[part.name].kind
         for extra in ("level", "sentence"):
             if hasattr(part, extra):
                 entry[extra] = getattr(part, extra)

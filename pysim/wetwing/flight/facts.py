@@ -9,10 +9,9 @@ from dataclasses import dataclass
 
 from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Node, Not
 from wetwing.aircraft.model import Aircraft
-from wetwing.flight.plant import DRY_SHARE, Flows, Plant
-from wetwing.physics.air import FOOT_M, ZERO_CELSIUS_K
+from wetwing.flight.plant import Flows, Plant
+from wetwing.flight.readers import Reader, read_quantity
 
-Reader = Callable[[float, list[float], Flows], float]
 Holds = Callable[[float, list[float], Flows], bool]
 
 
@@ -49,7 +48,18 @@ class Facts:
         self.states = states
         self.index = index
         self.values: dict[str, float] = {}
+        self.departure_kg = 0.0
+        self.departure_metered_kg = 0.0
+        self.departed = False
         self.readers: dict[str, tuple[Reader, bool]] = {}
+
+    def depart(self, time_s: float, state: list[float]) -> None:
+        """The first engine starts: what is computed from here on counts from what is gauged now."""
+        plant = self.plant
+        gauged_kg = plant.gauging.total_kg(time_s, state, plant.posture)
+        self.departure_kg = gauged_kg if gauged_kg == gauged_kg else sum(state[: plant.tanks])
+        self.departure_metered_kg = state[plant.metered_at]
+        self.departed = True
 
     def reader(self, quantity: str) -> tuple[Reader, bool]:
         """A quantity's reader, and whether it needs the flows. Raises KeyError for an unknown quantity."""
@@ -59,93 +69,7 @@ class Facts:
         return found
 
     def _reader(self, quantity: str) -> tuple[Reader, bool]:
-        subject, _, attribute = quantity.partition(".")
-        plant = self.plant
-        if subject in plant.tank_index:
-            return self._tank(plant.tank_index[subject], attribute)
-        if subject == "total":
-            return self._total(attribute), False
-        if subject == "flight":
-            return self._flight(attribute)
-        if subject in plant.node_index:
-            node = plant.node_index[subject]
-            return lambda t, y, f: f.node_bar[node], True
-        if subject in plant.user_index:
-            user = plant.user_index[subject]
-            if attribute == "used_kg":
-                used = plant.used_at + user
-                return lambda t, y, f: y[used], False
-            return lambda t, y, f: f.user_kg_h[user], True
-        if subject in plant.source_index:
-            source = plant.source_index[subject]
-            if attribute == "flow_kg_h":
-                return lambda t, y, f: f.source_kg_h[source], True
-            return lambda t, y, f: source_bar(plant, self.states, self.index, source, f), True
-        if attribute.startswith("value_"):
-            values = self.values
-            return lambda t, y, f: values[subject], False
-        return self._mover(subject), True
-
-    def _tank(self, tank: int, attribute: str) -> tuple[Reader, bool]:
-        plant = self.plant
-        part = plant.aircraft.tanks[tank]
-        if attribute == "actual_kg":
-            return lambda t, y, f: y[tank], False
-        if attribute == "gauged_kg":
-            unusable = part.unusable_kg
-            return lambda t, y, f: y[tank] - unusable if y[tank] > unusable else 0.0, False
-        if attribute == "temperature_c":
-            at = plant.tanks + tank
-            return lambda t, y, f: y[at], False
-        if attribute == "volume_l":
-            return lambda t, y, f: plant.volume_l(tank, y), False
-        if attribute == "fill":
-            capacity = part.capacity_l
-            return lambda t, y, f: plant.volume_l(tank, y) / capacity, False
-        return lambda t, y, f: f.slopes[tank] * 3600.0, True
-
-    def _total(self, attribute: str) -> Reader:
-        plant = self.plant
-        n = plant.tanks
-        if attribute == "gauged_kg":
-            unusable = [tank.unusable_kg for tank in plant.aircraft.tanks]
-            return lambda t, y, f: sum(y[i] - unusable[i] if y[i] > unusable[i] else 0.0 for i in range(n))
-        if attribute == "on_board_kg":
-            return lambda t, y, f: sum(y[:n])
-        at = {"burned_kg": plant.burned_at, "uplifted_kg": plant.uplifted_at, "vented_kg": plant.vented_at}[
-            attribute
-        ]
-        return lambda t, y, f: y[at]
-
-    def _flight(self, attribute: str) -> tuple[Reader, bool]:
-        readers: dict[str, Reader] = {
-            "altitude_ft": lambda t, y, f: f.place.altitude_m / FOOT_M,
-            "mach": lambda t, y, f: f.place.mach,
-            "air_temperature_c": lambda t, y, f: f.place.air_k - ZERO_CELSIUS_K,
-            "skin_temperature_c": lambda t, y, f: f.place.skin_c,
-            "gross_kg": lambda t, y, f: f.gross_kg,
-            "time_s": lambda t, y, f: t,
-        }
-        return readers[attribute], attribute != "time_s"
-
-    def _mover(self, subject: str) -> Reader:
-        plant = self.plant
-        lines = {part.name: i for i, part in enumerate(plant.lines)}
-        if subject in lines:
-            line = lines[subject]
-            return lambda t, y, f: f.line_kg_h[line]
-        if subject in plant.vent_index:
-            vent = plant.vent_index[subject]
-            return lambda t, y, f: f.vent_kg_h[vent]
-        movers = {t.name: (i, "transfer") for i, (_, _, t) in enumerate(plant.transfers)}
-        movers |= {r.name: (i, "return") for i, (_, _, r) in enumerate(plant.returns)}
-        movers |= {j.name: (i, "jet") for i, (_, _, _, j) in enumerate(plant.jets)}
-        at, kind = movers[subject]
-        if kind == "transfer":
-            return lambda t, y, f: f.transfer_kg_h[at]
-        if kind == "return":
-            return lambda t, y, f: f.return_kg_h[at]
-        return lambda t, y, f: f.jet_kg_h[at]
+        return read_quantity(self, quantity)
 
     def watch(self, leaf: Compare, baseline: dict[str, float]) -> Watch:
         """A comparison's watch; `baseline` holds what a quantity was when its rule became active."""
@@ -258,15 +182,3 @@ class Facts:
                 if needs_all and not all(each):
                     return []
                 return [leaf for leaves in each for leaf in leaves]
-
-
-def source_bar(plant: Plant, states: list[str], index: dict[str, int], source: int, flows: Flows) -> float:
-    """Pressure that a pump, bypass or supply gives at its outlet, before its check valve, bar."""
-    part = plant.sources[source]
-    state = states[index[part.name]]
-    if state == "dry":
-        return DRY_SHARE * part.shut_off_bar
-    if state in ("off", "stopped by automatics", "failed"):
-        return 0.0
-    flow_t_h = flows.source_kg_h[source] / 1000.0
-    return part.shut_off_bar - (part.linear_bar_h_t + part.square_bar_h2_t2 * flow_t_h) * flow_t_h

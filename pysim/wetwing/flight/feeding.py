@@ -8,8 +8,7 @@ from collections.abc import Callable
 
 from wetwing.aircraft.model import CheckValve
 from wetwing.flight.automation import Automation
-from wetwing.flight.facts import source_bar
-from wetwing.flight.phrases import inner, mark
+from wetwing.flight.phrases import inner, mark, tilt_words
 from wetwing.flight.record import Reason
 from wetwing.flight.watches import OPENING_BAR
 from wetwing.flight.wiring import Configuration
@@ -27,43 +26,66 @@ class Feeding:
         self.configuration = configuration
         plant = world.plant
         self.covered = [
-            tank < 0 or world.state[tank] > source.uncovers_kg
-            for source, tank in zip(plant.sources, plant.source_tanks, strict=True)
+            tank < 0 or plant.volume_l(tank, world.state) > plant.posture.uncovers_l[i]
+            for i, tank in enumerate(plant.source_tanks)
         ]
 
     def running(self, i: int) -> bool:
-        """Whether source i is driven: by its switch and the automatics' leave; a bypass always is."""
-        source = self.world.plant.sources[i]
+        """Whether source i is driven: by its switch, the automatics' leave and power; a bypass always is."""
+        plant = self.world.plant
+        source = plant.sources[i]
         if source.kind == "bypass":
             return True
+        if plant.faults.stopped[i] or not self.automation.power.on(source.bus):
+            return False
         switched = self.world.settings[source.name] == "on" if source.crew else True
         return switched and self.automation.permits[source.name]
 
     def cover(self) -> None:
         """Pick-ups uncover and cover again: before the network is made, since a dry pump is no source."""
-        for i, tank in enumerate(self.world.plant.source_tanks):
+        plant = self.world.plant
+        posture = plant.posture
+        for i, tank in enumerate(plant.source_tanks):
             if tank >= 0:
-                source = self.world.plant.sources[i]
-                held_kg = self.world.state[tank]
+                held_l = plant.volume_l(tank, self.world.state)
                 covered = self.covered[i]
-                self.covered[i] = held_kg > source.uncovers_kg if covered else held_kg >= source.recovers_kg
+                self.covered[i] = (
+                    held_l > posture.uncovers_l[i] if covered else held_l >= posture.recovers_l[i]
+                )
+
+    def branches(self, i: int) -> bool:
+        """Whether fuel can pass source i: driven, or backwards through a check valve that is stuck open."""
+        check = self.world.plant.faults.checks[i]
+        if check:
+            return check == "open"
+        return self.covered[i] and self.running(i)
 
     def state(self, i: int) -> str:
         """The state of source i by its switch, the automatics, its tank and the solved network."""
         world = self.world
         source = world.plant.sources[i]
         node_bar = world.flows.node_bar[world.plant.node_index[source.node]]
-        open_ = source.shut_off_bar - node_bar > OPENING_BAR
+        head_bar = world.flows.fed.source_head_bar[i]
+        flow_kg_h = world.flows.source_kg_h[i]
+        check = world.plant.faults.checks[i]
+        open_ = head_bar - node_bar > OPENING_BAR and check != "shut"
+        if check == "open" and flow_kg_h < 0.0:
+            return "flowing back"
         if source.kind == "bypass":
             if not self.covered[i]:
                 return "dry"
-            return "feeding" if open_ and world.flows.source_kg_h[i] > 0.0 else "resting"
+            return "feeding" if open_ and flow_kg_h > 0.0 else "resting"
         if source.kind == "supply":
             return "off" if not self.running(i) else "delivering" if open_ else "nothing drawn"
+        stopped = world.plant.faults.stopped[i]
         if source.crew and world.settings[source.name] == "off":
-            return "off"
+            return "failed" if stopped == "failed" else "off"
+        if stopped:
+            return stopped
         if not self.automation.permits[source.name]:
             return "stopped by automatics" if source.crew else "off"
+        if not self.automation.power.on(source.bus):
+            return "no power"
         if not self.covered[i]:
             return "dry"
         if open_:
@@ -73,7 +95,7 @@ class Feeding:
         drawn = any(world.flows.source_kg_h[k] > 0.0 for k in self._near(i))
         return (
             "running, held back"
-            if drawn or node_bar > source.shut_off_bar + OPENING_BAR
+            if drawn or check == "shut" or node_bar > head_bar + OPENING_BAR
             else "running, nothing drawn"
         )
 
@@ -88,41 +110,97 @@ class Feeding:
                     "action", "setting", f"{acted.sentence} {held.sentence}", held.facts, held.causes
                 )
             return held
+        if after == "flowing back":
+            return self._flowing_back(i, acted)
         if acted:
             return acted
+        if after == "failed" or (after == "no power" and world.plant.faults.stopped[i]):
+            return world.trouble_reason(source.name)
+        if after == "no power" and source.bus:
+            label = world.aircraft.parts[source.bus].label
+            return Reason("physics", "power", f"{label} is dead.", (), world.latest(source.bus))
         node = world.aircraft.parts[source.node]
         if after == "dry":
             tank = world.plant.source_tanks[i]
             label = world.aircraft.tanks[tank].label
             left = mark(world.state[tank], "kg")
-            sentence = f"{label} is down to {left}: its pick-up is uncovered and it draws air."
+            posture = world.plant.posture
+            tilt = tilt_words(posture.pitch_deg, posture.roll_deg)
+            sentence = f"{label} is down to {left}{tilt}: its pick-up is uncovered and it draws air."
             return Reason("physics", "pick-up-uncovered", sentence, (), tuple(world.tank_causes(tank)))
         bar = world.flows.node_bar[world.plant.node_index[source.node]]
+        head_bar = world.flows.fed.source_head_bar[i] or source.shut_off_bar
         causes = self._rivals(i)
+        if world.plant.faults.checks[i] == "shut" and after == "running, held back":
+            told = world.trouble_reason(source.name)
+            return Reason("trouble", told.name, told.sentence, (), (*told.causes, *causes)[:2])
         lead = ""
-        if not causes:
+        back = self._back(i)
+        if back:
+            lead, causes = f"{back.sentence} ", tuple(dict.fromkeys((*back.causes, *causes)))[:2]
+        elif not causes:
             # Nothing has been switched: the engines' demand has moved the pressure.
             drawn = sum(world.flows.source_kg_h[k] for k in (i, *self._near(i)))
             lead = f"The demand is now {mark(drawn, 'kg/h')}. "
         if after == "running, held back":
             stronger = self._strongest(i)
+            own = f"its own {mark(head_bar, 'bar')}"
+            more = "a hair more than its own" if mark(bar, "bar") in own else f"more than {own}"
             sentence = (
                 f"{lead}{stronger} keeps the {inner(node.label)} at {mark(bar, 'bar')}, "
-                f"more than its own {mark(source.shut_off_bar, 'bar')}: its check valve stays shut."
+                f"{more}: its check valve stays shut."
             )
         elif after == "resting":
-            sentence = f"The {inner(node.label)} is at {mark(bar, 'bar')}: its check valve stays shut."
+            lead = lead if back else ""
+            sentence = f"{lead}The {inner(node.label)} is at {mark(bar, 'bar')}: its check valve stays shut."
         elif after in ("delivering", "feeding"):
-            own = mark(source_bar(world.plant, world.states, world.index, i, world.flows), "bar")
+            # Its check valve is open, so it gives what its node holds.
+            own = mark(bar, "bar")
             where = inner(node.label)
             sentence = (
                 f"{lead}At {own} it pushes harder than the {where} holds: its check valve opens and it feeds."
             )
             if source.kind == "supply":
                 sentence = f"A refuelling valve is open: fuel leaves the supply at {own}."
+            elif source.kind == "bypass":
+                sentence = f"{lead}The {where} is down to {own}: its check valve opens and suction feeds."
         else:
-            sentence = f"Nothing is drawn from the {inner(node.label)}."
+            lead = lead if back else ""
+            sentence = f"{lead}Nothing is drawn from the {inner(node.label)}."
         return Reason("physics", "pressure", sentence, (), causes)
+
+    def _back(self, i: int) -> Reason | None:
+        """What has just let source i run again: fuel at its pick-up, power on its bus, a trouble's end."""
+        world = self.world
+        source = world.plant.sources[i]
+        tank = world.plant.source_tanks[i]
+        if tank >= 0 and world.is_in(source.name, "dry"):
+            held = f"{world.aircraft.tanks[tank].label} holds {mark(world.state[tank], 'kg')}"
+            return Reason(
+                "physics",
+                "level",
+                f"{held}: its pick-up is covered again.",
+                (),
+                tuple(world.tank_causes(tank)),
+            )
+        if not world.is_in(source.name, "no power", "failed"):
+            return None
+        told = world.trouble_reason(source.name)
+        if told.causes and world.changes[told.causes[0]].time_s == world.time_s:
+            return told
+        if source.bus is None:
+            return None
+        label = world.aircraft.parts[source.bus].label
+        return Reason("physics", "power", f"{label} is powered again.", (), world.latest(source.bus))
+
+    def _flowing_back(self, i: int, acted: Reason | None) -> Reason:
+        """Fuel passes a check valve that is stuck open: the trouble, and who has just stopped the pump."""
+        told = self.world.trouble_reason(self.world.plant.sources[i].name)
+        lead = f"{acted.sentence} " if acted else ""
+        flow = mark(-self.world.flows.source_kg_h[i], "kg/h")
+        sentence = f"{lead}{told.sentence} {flow} flow back into its tank."
+        causes = (*told.causes, *(acted.causes if acted else self._rivals(i)))
+        return Reason("trouble", told.name, sentence, (), tuple(dict.fromkeys(causes))[:2])
 
     def _near(self, i: int) -> list[int]:
         """Sources, other than i, whose pressure reaches its node now."""
@@ -150,8 +228,9 @@ class Feeding:
         return nodes
 
     def _strongest(self, i: int) -> str:
-        flows = self.world.flows.source_kg_h
-        best = max(self._near(i), key=lambda k: flows[k], default=i)
+        # Where nothing is drawn, the highest pressure at no flow is the stronger.
+        flows, heads = self.world.flows.source_kg_h, self.world.flows.fed.source_head_bar
+        best = max(self._near(i), key=lambda k: (flows[k], heads[k]), default=i)
         return self.world.plant.sources[best].label
 
     def _rivals(self, i: int) -> tuple[int, ...]:
@@ -168,7 +247,10 @@ class Feeding:
         names += [
             v.name for v in world.aircraft.valves if v.ends and (v.ends[0] in nodes or v.ends[1] in nodes)
         ]
-        latest = sorted((world.last[world.index[name]] for name in names), reverse=True)
+        names += [valve.name for valve in world.aircraft.check_valves if valve.from_node in nodes]
+        troubled = [cause for name in (*names, *nodes) for cause in world.trouble_causes(name)]
+        troubled += world.trouble_causes(plant.sources[i].name)
+        latest = sorted({*(world.last[world.index[name]] for name in names), *troubled}, reverse=True)
         return tuple([c for c in latest if c >= 0 and world.changes[c].time_s == world.time_s][:2])
 
     def line_causes(self, check: CheckValve) -> tuple[int, ...]:

@@ -9,17 +9,22 @@ from math import sqrt
 
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
+from wetwing.aircraft.names import PHASE
 from wetwing.flight.automation import Automation
 from wetwing.flight.clock import clock
 from wetwing.flight.facts import Watch
 from wetwing.flight.happenings import Happenings
+from wetwing.flight.keeping import Kept, Rest, parts_at_s, rest, take_up
 from wetwing.flight.keyframes import Keyframes
 from wetwing.flight.path import Segment
+from wetwing.flight.phrases import mark
 from wetwing.flight.plant import Flows, Plant
 from wetwing.flight.record import Ended, Flight
 from wetwing.flight.script import Script
+from wetwing.flight.troubled import troubled
 from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import MOST_CHANGES_AT_ONCE, World, new_world
+from wetwing.physics.air import SEA_LEVEL_K
 from wetwing.physics.arithmetic import power
 from wetwing.physics.steps import Step, step
 
@@ -29,13 +34,19 @@ FIRST_STEP_S = 20.0
 LOCATED_S = 1e-7
 MOST_STEPS = 12_000
 MOST_PIECES = 60
+BETWEEN_RESTS_S = 120.0
+"""A flight can be taken up at its rests. More of them would cost more memory than they save in time."""
 
 # A step may err by this much: so little that an event a flight later is found within hundredths of a second.
-STEP_ERROR_KG = 1e-4
-STEP_ERROR_K = 2e-5
+STEP_ERROR_KG = 3e-5
+STEP_ERROR_K = 5e-6
+STEP_ERROR_OIL_K = 5e-4
 # A straight line between two keyframes may err by this much: less than a display shows.
 LINE_ERROR_KG = 0.7
+LINE_ERROR_GAUGED_KG = 1.5
 LINE_ERROR_K = 0.1
+LINE_ERROR_OIL_K = 0.2
+LINE_ERROR_AIR_K = 0.3
 LINE_ERROR_KG_H = 4.0
 LINE_ERROR_OF_FLOW = 0.0025
 SMALL_KG = 100.0
@@ -44,28 +55,52 @@ tank.
 """
 
 
-def fly(aircraft: Aircraft, script: Script) -> Flight:
+def fly(aircraft: Aircraft, script: Script, known: Flight | None = None) -> Flight:
     """Fly a script with an aircraft.
 
-    The same input gives the same flight to the last bit on every machine. Raises Mistake where the aircraft's
-    rules chase each other without rest or the flight has more events than a flight can have.
+    The same input gives the same flight to the last bit on every machine. `known`, a flight of the same
+    aircraft with another edit of the script, saves the way up to where they part, and changes nothing else.
+    Raises Mistake where the aircraft's rules chase each other without rest, the flight has more events than a
+    flight can have, or a figure leaves the range of the physics.
     """
-    return _Flying(aircraft, script).flight()
+    flying = Flying(aircraft, script)
+    kept = known.kept if known is not None else None
+    at = None
+    if kept is not None and kept.aircraft is aircraft:
+        at = kept.rest_before(parts_at_s(kept.script, script))
+    try:
+        return flying.flight() if kept is None or at is None else flying.go_on(kept, at)
+    except Mistake:
+        raise
+    except ValueError as error:
+        place = f"{script.name} at {clock(flying.world.time_s)}"
+        raise Mistake(place, str(error), "what the model of the physics covers") from error
 
 
-class _Flying:
+class Flying:
+    """A flight in the making."""
+
     def __init__(self, aircraft: Aircraft, script: Script) -> None:
-        self.aircraft = aircraft
-        self.script = script
+        self.base = aircraft
         self.plant = Plant(aircraft, script)
+        self.aircraft = aircraft = troubled(aircraft, script)
+        self.script = script
         self.world: World = new_world(aircraft, script, self.plant)
+        self.start_states: dict[str, str] = {}
         self.start_settings = dict(self.world.settings)
         self.segment_at = 0
         self.phase_at = 0
         self.step_s = FIRST_STEP_S
         self.solved_s = -1.0
         self.solved_segment = -1
+        self.solved_faults = -1
         self.ended: Ended | None = None
+        self.until = ("", 0)
+        self.rests: list[Rest] = []
+        plant = self.plant
+        self.allowed = [STEP_ERROR_KG] * plant.length
+        self.allowed[plant.tanks : plant.air_at] = [STEP_ERROR_K] * plant.tanks
+        self.allowed[plant.oil_at : plant.surge_at] = [STEP_ERROR_OIL_K] * len(plant.returns)
         self.end_flows: Flows
         self.event = False
         self._watched: list[tuple[Watch, bool]] | None = None
@@ -85,27 +120,53 @@ class _Flying:
         return plant.configure(
             Active(
                 sources=(False,) * len(plant.sources),
+                driven=(),
                 valves=("shut",) * len(aircraft.valves),
                 users=("off",) * len(plant.users),
                 returns=(False,) * len(plant.returns),
                 transfers=(False,) * len(plant.transfers),
                 jets=(False,) * len(plant.jets),
                 spilling=(False,) * len(aircraft.tanks),
+                surging=("",) * len(aircraft.vents),
                 extra_drag=(False,) * len(aircraft.airframe.extra_drag),
+                bleed=(False,) * len(aircraft.airframe.bleed),
             )
         )
 
     def flight(self) -> Flight:
+        """The whole flight, from its start."""
         world = self.world
-        ends_s = self.script.ends_s
         self._settle()
         world.forget()
-        start_states = dict(zip(world.index, world.states, strict=True))
+        self.start_states = dict(zip(world.index, world.states, strict=True))
         self.automation.begun = True
         self._settle()
         self.keyframes.add(world.time_s, world.state, world.flows)
+        return self._rest_of_it()
+
+    def go_on(self, kept: Kept, at: Rest) -> Flight:
+        """The whole flight, from where another of the same beginning stood."""
+        take_up(self, kept, at)
+        self.start_states = {
+            name: kept.start_states.get(name, part.initial) for name, part in self.aircraft.parts.items()
+        } | {PHASE: kept.start_states[PHASE]}
+        self.start_settings = dict(kept.start_settings)
+        self.rests = [rest for rest in kept.rests if rest.time_s < at.time_s]
+        world = self.world
+        self.configuration = self.plant.configure(self.happenings.active())
+        self.solved_s, self.solved_segment = world.time_s, self.segment_at
+        self.solved_faults = self.plant.faults.version
+        return self._rest_of_it()
+
+    def _rest_of_it(self) -> Flight:
+        world = self.world
+        ends_s = self.script.ends_s
         steps = 0
-        while world.time_s < ends_s and self.ended is None:
+        while world.time_s < ends_s and self.ended is None and not self._is_over():
+            if self._watched is None and (
+                not self.rests or world.time_s >= self.rests[-1].time_s + BETWEEN_RESTS_S
+            ):
+                self.rests.append(rest(self))
             steps += 1
             if steps > MOST_STEPS:
                 busiest = max(world.index, key=self._turns_of)
@@ -132,11 +193,29 @@ class _Flying:
             duration_s=world.time_s,
             time_s=self.keyframes.times(),
             quantities=self.keyframes.columns(),
-            start_states=start_states,
+            start_states=self.start_states,
             start_settings=self.start_settings,
             changes=tuple(world.changes),
             commands=tuple(world.commands),
             ended=self.ended,
+            kept=Kept(
+                self.base,
+                self.script,
+                self.rests,
+                self.keyframes.time_s,
+                self.keyframes.rows,
+                world.changes,
+                world.commands,
+                self.start_states,
+                self.start_settings,
+            ),
+        )
+
+    def _is_over(self) -> bool:
+        """Whether what somebody flew on for has come: so many engines in a state."""
+        state, engines = self.until
+        return engines > 0 and engines <= sum(
+            self.world.is_in(engine.name, state) for engine in self.aircraft.engines
         )
 
     def _turns_of(self, part: str) -> int:
@@ -155,6 +234,7 @@ class _Flying:
         world.begin_instant()
         while world.time_s >= self.segment.end_s and self.segment_at + 1 < len(self.plant.segments):
             self.segment_at += 1
+            self.plant.posture = self.plant.postures[self.segment_at]
         phases = self.script.phases
         while self.phase_at + 1 < len(phases) and world.time_s >= phases[self.phase_at + 1].start_s:
             self.phase_at += 1
@@ -184,17 +264,28 @@ class _Flying:
             configuration is not self.configuration
             or world.time_s != self.solved_s
             or self.segment_at != self.solved_segment
+            or self.plant.faults.version != self.solved_faults
         ):
-            self.configuration, self.solved_s, self.solved_segment = (
-                configuration,
-                world.time_s,
-                self.segment_at,
-            )
+            self.configuration = configuration
+            self.solved_s, self.solved_segment = world.time_s, self.segment_at
+            self.solved_faults = self.plant.faults.version
             world.flows = self.plant.flows(configuration, self.segment, world.time_s, world.state)
             self.automation.refresh()
 
     def _end_early(self) -> None:
         world = self.world
+        for i, blocked in enumerate(self.plant.faults.vents):
+            if blocked and world.flows.vent_kg_h[i] + max(world.flows.surge_kg_h[i], 0.0) > 0.0:
+                vent = self.aircraft.vents[i].label
+                sentence = f"A full tank presses against a blocked vent ({vent}): its structure gives way."
+                self.ended = Ended(world.time_s, "structure-limit", sentence)
+        for i, frozen in enumerate(self.happenings.frozen()):
+            if frozen:
+                label, freezing = self.aircraft.tanks[i].label, self.script.freezing_c
+                sentence = (
+                    f"{label} has come to its freezing point, {mark(freezing, '°C')}: it would not flow."
+                )
+                self.ended = Ended(world.time_s, "fuel-freezing", sentence)
         airborne = not self.segment.ground and world.time_s > self.segment.start_s
         if airborne and not any(
             world.is_in(engine.name, "running", "starting") for engine in self.aircraft.engines
@@ -214,7 +305,7 @@ class _Flying:
         return self.plant.slopes(self.configuration, self.segment, time_s, state)
 
     def _slopes_after(self, time_s: float, state: list[float]) -> list[float]:
-        self.end_flows = self.plant.flows(self.configuration, self.segment, time_s, state)
+        self.end_flows = self._flows(time_s, state)
         return self.end_flows.slopes
 
     def _advance(self, limit_s: float, cut_s: float) -> None:
@@ -231,30 +322,33 @@ class _Flying:
         taken = self._step(limit_s)
         start_s, length_s = taken.start_s, taken.length_s
         end_s = limit_s if start_s + length_s >= limit_s else start_s + length_s
-        last = 1.0 if cut_s >= end_s else (cut_s - start_s) / length_s
         pieces = self._pieces(taken)
-        shares = [piece / pieces for piece in range(1, pieces) if piece / pieces < last]
         low, low_flows = 0.0, world.flows
-        for share in (*shares, last):
-            whole = share == 1.0
-            time_s = end_s if whole else cut_s if share == last else start_s + share * length_s
+        for piece in range(1, pieces + 1):
+            share = piece / pieces
+            time_s = end_s if piece == pieces else start_s + share * length_s
             state = taken.at(share)
-            flows = (
-                self.end_flows if whole else self.plant.flows(self.configuration, self.segment, time_s, state)
-            )
+            flows = self.end_flows if piece == pieces else self._flows(time_s, state)
             event = self._first_event(taken, low, low_flows, share, state, flows)
-            if event is not None:
+            if event is not None and start_s + event * length_s <= cut_s:
                 self.event = True
                 time_s = start_s + event * length_s
                 state = taken.at(event)
-                flows = self.plant.flows(self.configuration, self.segment, time_s, state)
+                flows = self._flows(time_s, state)
+            elif time_s > cut_s:
+                time_s = cut_s
+                state = taken.at((cut_s - start_s) / length_s)
+                flows = self._flows(time_s, state)
             world.time_s, world.state, world.flows = time_s, state, flows
             self.solved_s, self.solved_segment = time_s, self.segment_at
-            if event is not None:
+            if self.event or time_s >= cut_s:
                 return
-            if share != last:
+            if piece != pieces:
                 self.keyframes.add(time_s, state, flows)
             low, low_flows = share, flows
+
+    def _flows(self, time_s: float, state: list[float]) -> Flows:
+        return self.plant.flows(self.configuration, self.segment, time_s, state)
 
     def _step(self, limit_s: float) -> Step:
         """A step of the length that its error allows, `limit_s` at most."""
@@ -280,30 +374,32 @@ class _Flying:
         """The largest of the step's errors over what is allowed."""
         n = self.plant.tanks
         worst = 0.0
-        for i, error in enumerate(taken.error):
-            own = abs(error)
+        before, error = taken.before, taken.error
+        for i, allowed in enumerate(self.allowed):
+            own = abs(error[i]) / allowed
             if n <= i < 2 * n:
-                held = taken.before[i - n]
-                own *= held / (held + SMALL_KG) / STEP_ERROR_K
-            else:
-                own /= STEP_ERROR_KG
+                held = before[i - n]
+                own *= held / (held + SMALL_KG)
             if own > worst:
                 worst = own
         return worst
 
     def _pieces(self, taken: Step) -> int:
         """How many straight lines show the step: the error of a line falls with the square of its length."""
-        n = self.plant.tanks
+        n, oil, surge = self.plant.tanks, self.plant.oil_at, self.plant.surge_at
         worst = 0.0
         for i, bend in enumerate(taken.bend()):
             line = abs(bend)
             if n <= i < 2 * n:
                 held = taken.before[i - n]
                 line *= held / (held + SMALL_KG) / LINE_ERROR_K
+            elif oil <= i < surge:
+                line /= LINE_ERROR_OIL_K
             else:
                 line /= LINE_ERROR_KG
             if line > worst:
                 worst = line
+        worst = max(worst, self._gauge_bend(taken), self._air_bend(taken))
         used = self.plant.used_at
         first, last, early = taken.first, taken.last, taken.stages[0]
         for i in range(used, used + len(self.aircraft.engines)):
@@ -313,6 +409,33 @@ class _Flying:
             if line > worst:
                 worst = line
         return 1 if worst <= 1.0 else min(MOST_PIECES, int(sqrt(worst)) + 1)
+
+    def _gauge_bend(self, taken: Step) -> float:
+        """How far the gauges of a tilted aircraft bend between the step's ends: they see the fuel's shape."""
+        posture = self.plant.posture
+        if posture.pitch_deg == 0.0 and posture.roll_deg == 0.0:
+            return 0.0
+        gauging = self.plant.gauging
+        worst = 0.0
+        shares = (0.0, 0.25, 0.5, 0.75, 1.0)
+        states = [taken.at(share) for share in shares]
+        for tank in range(self.plant.tanks):
+            seen = [
+                gauging.gauged_kg(tank, taken.start_s + share * taken.length_s, state, posture)
+                for share, state in zip(shares, states, strict=True)
+            ]
+            for share, kg in zip(shares, seen, strict=True):
+                bend = abs(kg - seen[0] - share * (seen[-1] - seen[0]))
+                if bend > worst:
+                    worst = bend
+        # A gauge bends at corners, where a probe falls dry: there a line's error falls with its length alone.
+        worst /= LINE_ERROR_GAUGED_KG
+        return worst * worst
+
+    def _air_bend(self, taken: Step) -> float:
+        """How far the total temperature bends between the step's ends: T (1 + 0.2 M²), M a straight line."""
+        mach = self.segment.mach_per_s * taken.length_s
+        return 0.25 * 0.2 * SEA_LEVEL_K * mach * mach / LINE_ERROR_AIR_K
 
     def _first_event(
         self, taken: Step, low: float, low_flows: Flows, high: float, after: list[float], flows: Flows
@@ -364,11 +487,7 @@ class _Flying:
                 share = 0.5 * (low + high)
             state = taken.at(share)
             time_s = start_s + share * length_s
-            there = (
-                self.plant.flows(self.configuration, self.segment, time_s, state)
-                if watch.needs_flows
-                else flows
-            )
+            there = self._flows(time_s, state) if watch.needs_flows else flows
             margin = watch.margin(time_s, state, there)
             if watch.true(time_s, state, there) is now:
                 low, low_margin = share, margin

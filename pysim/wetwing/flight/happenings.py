@@ -6,30 +6,49 @@ is acted on.
 """
 
 from collections.abc import Callable
+from dataclasses import replace
 
-from wetwing.aircraft.model import Engine
+from wetwing.aircraft.model import Sensor
 from wetwing.flight.automation import Automation
-from wetwing.flight.facts import Watch
+from wetwing.flight.facts import Test, Watch
 from wetwing.flight.feeding import Feeding
-from wetwing.flight.phrases import inner, mark
-from wetwing.flight.plant import Flows
+from wetwing.flight.phrases import inner, mark, state_words, tilt_words
+from wetwing.flight.readers import inlet_margin_bar, over_bypass_bar
 from wetwing.flight.record import Reason
+from wetwing.flight.vents import Vents
 from wetwing.flight.watches import (
+    bypasses,
+    dries,
+    falls_in,
     falls_to,
+    flap_opens,
+    flap_shuts,
+    flows_back,
     gain_kg_s,
     gains,
     opens,
     rises_to,
+    sensed_l,
     spill_ends,
     starves,
     volume_falls_to,
     volume_rises_to,
+    wets,
 )
 from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import NEVER, World
 
 PASSING_KG_H = 1e-6
 TRANSFER_RECOVERS_KG = 10.0
+FILM_KG = 60.0
+"""What freezes in a tank that is as good as empty stops nothing."""
+
+EMPTY_KG = 0.5
+"""A leak takes a tank down to this: a film that no hole drains."""
+
+TURNED_L = 1.0
+"""A sensor that turns with its tank further than this from its level has not been reached by the level."""
+
 RUNNING = ("delivering", "running, held back", "running, nothing drawn")
 
 
@@ -47,9 +66,15 @@ class Happenings:
         self.transfer_covered = [
             state[a] > self._transfer_stops(i) for i, (a, _, _) in enumerate(plant.transfers)
         ]
-        self.jet_covered = [state[a] > jet.stops_kg for a, _, _, jet in plant.jets]
-        self.drag_tests = [world.facts.test(condition) for condition, _ in world.aircraft.airframe.extra_drag]
+        self.jet_covered = [
+            plant.volume_l(a, state) > plant.posture.jet_stops_l[i]
+            for i, (a, _, _, _) in enumerate(plant.jets)
+        ]
+        airframe = world.aircraft.airframe
+        self.drag_tests = [world.facts.test(condition) for condition, _ in airframe.extra_drag]
+        self.bleed_tests = [world.facts.test(condition) for condition, _ in airframe.bleed]
         self.sensors = [(sensor, plant.tank_index[sensor.tank]) for sensor in world.aircraft.sensors]
+        self.vents = Vents(world)
 
     def _transfer_stops(self, i: int) -> float:
         # A gravity pipe leaves what lies below its mouth: the tank's unusable fuel.
@@ -64,13 +89,18 @@ class Happenings:
         states, index = world.states, world.index
         aircraft = world.aircraft
 
-        def passes(valve: str) -> bool:
-            return states[index[valve]] != "shut"
+        faults = plant.faults
 
-        return Active(
-            sources=tuple(
-                [self.feeding.covered[i] and self.feeding.running(i) for i in range(len(plant.sources))]
-            ),
+        def passes(valve: str | None) -> bool:
+            return valve is None or states[index[valve]] != "shut"
+
+        def hold(tests: list[Test]) -> tuple[bool, ...]:
+            return tuple([test.holds(world.time_s, world.state, world.flows) for test in tests])
+
+        sources = range(len(plant.sources))
+        active = Active(
+            sources=tuple([self.feeding.branches(i) for i in sources]),
+            driven=(),
             valves=tuple([states[index[valve.name]] for valve in aircraft.valves]),
             users=tuple([states[index[user.name]] for user in plant.users]),
             returns=tuple(
@@ -84,13 +114,34 @@ class Happenings:
                     self.automation.permits[j.name]
                     and self.jet_covered[i]
                     and states[index[j.motive]] in RUNNING
+                    and faults.jet_shares[i] > 0.0
                     for i, (_, _, _, j) in enumerate(plant.jets)
                 ]
             ),
             spilling=tuple([states[index[tank.name]] == "spilling" for tank in aircraft.tanks]),
-            extra_drag=tuple(
-                [test.holds(world.time_s, world.state, world.flows) for test in self.drag_tests]
+            surging=self.vents.surging(),
+            extra_drag=hold(self.drag_tests),
+            bleed=hold(self.bleed_tests),
+        )
+        if not faults.any:
+            return active
+        filling = any(states[index[supply.name]] == "delivering" for supply in aircraft.supplies)
+        return replace(
+            active,
+            driven=tuple([self.feeding.covered[i] and self.feeding.running(i) for i in sources]),
+            drag_share=faults.drag_share,
+            checks=tuple(faults.checks),
+            line_checks=tuple(faults.line_checks),
+            shares=tuple(faults.shares),
+            tank_leaks=tuple(
+                [kg_h if world.state[i] > EMPTY_KG else 0.0 for i, kg_h in enumerate(faults.tank_leaks)]
             ),
+            node_leaks=tuple(faults.node_leaks),
+            early_leaks=tuple(faults.early_leaks),
+            late_leaks=tuple(faults.late_leaks),
+            jet_shares=tuple(faults.jet_shares),
+            # A tank that is being filled pushes its air out; one that is drawn on sucks air in.
+            vents_blocked=tuple([blocked and not filling for blocked in faults.vents]),
         )
 
     # -- detecting
@@ -100,26 +151,37 @@ class Happenings:
         world = self.world
         plant = world.plant
         found: list[Watch] = []
+        posture, faults = plant.posture, plant.faults
         for i, tank in enumerate(plant.source_tanks):
             if tank >= 0:
-                source = plant.sources[i]
-                covered = self.feeding.covered[i]
                 found.append(
-                    falls_to(tank, source.uncovers_kg) if covered else rises_to(tank, source.recovers_kg)
+                    volume_falls_to(plant, tank, posture.uncovers_l[i])
+                    if self.feeding.covered[i]
+                    else volume_rises_to(plant, tank, posture.recovers_l[i])
                 )
-        for i, (a, _, _) in enumerate(plant.transfers):
+        for i, (a, _, transfer) in enumerate(plant.transfers):
             stops = self._transfer_stops(i)
             covered = self.transfer_covered[i]
             found.append(falls_to(a, stops) if covered else rises_to(a, stops + TRANSFER_RECOVERS_KG))
-        for i, (a, _, _, jet) in enumerate(plant.jets):
-            found.append(falls_to(a, jet.stops_kg) if self.jet_covered[i] else rises_to(a, jet.recovers_kg))
-        for sensor, tank in self.sensors:
-            wet = world.is_in(sensor.name, "wet")
+            if covered and not (transfer.valve and world.is_in(transfer.valve, "shut")):
+                flowing = world.is_in(transfer.name, "flowing")
+                found.append(flap_shuts(plant, i) if flowing else flap_opens(plant, i))
+        for i, (a, _, _, _) in enumerate(plant.jets):
             found.append(
-                volume_falls_to(plant, tank, sensor.dry_at_l)
-                if wet
-                else volume_rises_to(plant, tank, sensor.wet_at_l)
+                volume_falls_to(plant, a, posture.jet_stops_l[i])
+                if self.jet_covered[i]
+                else volume_rises_to(plant, a, posture.jet_recovers_l[i])
             )
+        for k, (sensor, tank) in enumerate(self.sensors):
+            if self._forced(sensor):
+                continue
+            if world.is_in(sensor.name, "wet"):
+                found.append(dries(plant, sensor.name, tank, posture.dry_l[k]))
+            else:
+                found.append(wets(plant, sensor.name, tank, posture.wet_l[k]))
+        for i, leak in enumerate(faults.tank_leaks):
+            if leak > 0.0:
+                found.append(falls_to(i, EMPTY_KG))
         for i, part in enumerate(world.aircraft.tanks):
             holding = world.is_in(part.name, "holding")
             if not holding:
@@ -129,31 +191,49 @@ class Happenings:
                 found.append(gains(plant, i, part.overflow.at_l))
             else:
                 found.append(volume_rises_to(plant, i, part.overflow.at_l))
+        for i in range(plant.tanks):
+            found.append(falls_in(plant.tanks + i, world.script.freezing_c))
+        found += self.vents.watches()
         for i, source in enumerate(plant.sources):
-            if self.feeding.covered[i] and self.feeding.running(i):
-                found.append(opens(plant.node_index[source.node], source.shut_off_bar))
+            if self.feeding.branches(i):
+                found.append(opens(i, plant.node_index[source.node]))
+                if faults.checks[i] == "open":
+                    found.append(flows_back(i))
         for i, user in enumerate(plant.users):
             if world.is_in(user.name, "starting", "running"):
-                found.append(starves(plant.user_nodes[i], user.inlet_least_bar))
+                found.append(starves(plant, i))
+        for each in world.aircraft.filters:
+            found.append(bypasses(plant, each.name))
         return found
+
+    def frozen(self) -> list[bool]:
+        """Which tanks have come to their fuel's freezing point with enough in them to matter."""
+        state, n = self.world.state, self.world.plant.tanks
+        freezing_c = self.world.script.freezing_c
+        return [state[n + i] <= freezing_c and state[i] > FILM_KG for i in range(n)]
 
     # -- acting
 
     def cover(self) -> None:
-        """Pick-ups and mouths uncover and cover again: before the network is made, since what is dry gives
-        nothing.
+        """Pick-ups and mouths uncover and cover again, surge spaces begin and stop draining: before the
+        network is made, since what is dry gives nothing.
         """
         world = self.world
         state = world.state
         self.feeding.cover()
+        self.vents.cover()
         for i, (a, _, _) in enumerate(world.plant.transfers):
             stops = self._transfer_stops(i)
             self.transfer_covered[i] = (
                 state[a] > stops if self.transfer_covered[i] else state[a] >= stops + TRANSFER_RECOVERS_KG
             )
-        for i, (a, _, _, jet) in enumerate(world.plant.jets):
+        plant = world.plant
+        for i, (a, _, _, _) in enumerate(plant.jets):
+            held_l = plant.volume_l(a, state)
             self.jet_covered[i] = (
-                state[a] > jet.stops_kg if self.jet_covered[i] else state[a] >= jet.recovers_kg
+                held_l > plant.posture.jet_stops_l[i]
+                if self.jet_covered[i]
+                else held_l >= plant.posture.jet_recovers_l[i]
             )
 
     def act(self) -> None:
@@ -162,8 +242,11 @@ class Happenings:
         self._nodes()
         self._lines()
         self._movers()
+        self._outlets()
         self._tanks()
+        self.vents.act()
         self._sensors()
+        self._filters()
         self._users()
 
     def _sources(self) -> None:
@@ -225,10 +308,11 @@ class Happenings:
                 engine = world.aircraft.parts[returning.engine]
                 cause = world.last[world.index[engine.name]]
                 state = world.states[world.index[engine.name]]
+                said = state_words(engine, state)
                 reason = Reason(
                     "physics",
                     "flow",
-                    f"{engine.label} is {state}: it returns nothing.",
+                    f"{said[:1].upper()}{said[1:]}: it returns nothing.",
                     (),
                     (cause,) if cause >= 0 else (),
                 )
@@ -240,10 +324,12 @@ class Happenings:
             after = "flowing" if flowing else "dry" if permitted and not self.jet_covered[i] else "resting"
             if not world.is_in(jet.name, after):
                 label = world.aircraft.tanks[a].label
-                sentence = (
-                    f"{label} is down to {mark(world.state[a], 'kg')}: nothing is left within its reach."
-                )
+                held = mark(world.state[a], "kg")
+                sentence = f"{label} is down to {held}: nothing is left within its reach."
                 dry = Reason("physics", "pick-up-uncovered", sentence, (), tuple(world.tank_causes(a)))
+                if world.is_in(jet.name, "dry") and permitted:
+                    sentence = f"{label} holds {held}: fuel is within its reach again."
+                    acted = Reason("physics", "level", sentence, (), tuple(world.tank_causes(a)))
                 motive = world.last[world.index[jet.motive]]
                 other = Reason(
                     "physics",
@@ -254,21 +340,51 @@ class Happenings:
                 )
                 world.change(jet.name, after, dry if after == "dry" else acted or other)
 
-    def _mover(self, name: str, flowing: bool, valve: str, tank: int) -> None:
+    def _outlets(self) -> None:
+        world = self.world
+        for i, outlet in enumerate(world.aircraft.outlets):
+            flow = world.flows.outlet_kg_h[i]
+            after = "flowing" if flow > PASSING_KG_H else "dry"
+            if world.is_in(outlet.name, after):
+                continue
+            sentence = "Nothing comes out of it any more."
+            if after == "flowing":
+                sentence = f"Fuel leaves the aircraft here at {mark(flow, 'kg/h')}."
+            valves = [v for v in world.aircraft.valves if v.ends and outlet.name in v.ends]
+            latest = sorted((world.last[world.index[valve.name]] for valve in valves), reverse=True)
+            causes = tuple(cause for cause in latest[:1] if cause >= 0)
+            world.change(outlet.name, after, Reason("physics", "flow", sentence, (), causes))
+
+    def _mover(self, name: str, flowing: bool, valve: str | None, tank: int) -> None:
         world = self.world
         after = "flowing" if flowing else "resting"
         if world.is_in(name, after):
             return
+        if valve is None:
+            what = "stands higher" if flowing else "stands no higher"
+            sentence = f"{world.aircraft.tanks[tank].label} {what} than where it leads."
+            causes = tuple(world.tank_causes(tank)[:1])
+            world.change(name, after, Reason("physics", "level", sentence, (), causes))
+            return
         cause = world.last[world.index[valve]]
         label = world.aircraft.parts[valve].label
         tank_label = world.aircraft.tanks[tank].label
-        if flowing:
+        causes = (cause,) if cause >= 0 else ()
+        if flowing and cause >= 0 and world.changes[cause].time_s == world.time_s:
             sentence = f"{label} has opened."
+        elif flowing and world.aircraft.parts[name].kind == "transfer":
+            held = mark(world.state[tank], "kg")
+            sentence = f"{tank_label} holds {held} and stands higher than where it leads."
+            causes = tuple(sorted({*causes, *world.tank_causes(tank)[:1]}, reverse=True))
+        elif flowing:
+            sentence = f"{label} is open, and its engine runs."
         elif not world.is_in(valve, "shut"):
-            sentence = f"{tank_label} holds {mark(world.state[tank], 'kg')}: nothing more flows."
+            left = world.state[tank] > world.aircraft.tanks[tank].unusable_kg + TRANSFER_RECOVERS_KG
+            why = "stands no higher than where it leads" if left else f"holds {mark(world.state[tank], 'kg')}"
+            sentence = f"{tank_label} {why}: nothing more flows."
         else:
             sentence = f"{label} has shut."
-        world.change(name, after, Reason("physics", "flow", sentence, (), (cause,) if cause >= 0 else ()))
+        world.change(name, after, Reason("physics", "flow", sentence, (), causes))
 
     def _tanks(self) -> None:
         world = self.world
@@ -290,44 +406,104 @@ class Happenings:
                 if gain > 0.0:
                     goes = world.aircraft.tanks[to].label if to >= 0 else world.aircraft.vents[-1 - to].label
                     flow = mark(gain * 3600.0, "kg/h")
-                    sentence = (
-                        f"{tank.label} is full at {mark(at_l, 'L')}: {flow} more comes in than leaves, "
-                        f"and goes over into {inner(goes)}."
-                    )
+                    if world.flows.slopes[i] > 0.0:
+                        what = f"{flow} more comes in than leaves, and goes over into {inner(goes)}"
+                    else:
+                        what = f"its fuel swells by {flow} as it warms, which goes over into {inner(goes)}"
+                    sentence = f"{tank.label} is full at {mark(at_l, 'L')}: {what}."
                     world.change(
                         tank.name,
                         "spilling",
                         Reason("physics", "overflow", sentence, (), tuple(world.tank_causes(i))),
                     )
-        for i, vent in enumerate(world.aircraft.vents):
-            spilling = world.flows.vent_kg_h[i] > 0.0
-            if spilling != world.is_in(vent.name, "spilling"):
-                over = [tank for tank in world.aircraft.tanks if tank.overflow.to == vent.name]
-                causes = sorted((world.last[world.index[tank.name]] for tank in over), reverse=True)
-                flow = mark(world.flows.vent_kg_h[i], "kg/h")
-                sentence = (
-                    f"Fuel leaves the aircraft here at {flow}."
-                    if spilling
-                    else "No tank spills into it any more."
-                )
-                reason = Reason("physics", "overflow", sentence, (), tuple(c for c in causes[:1] if c >= 0))
-                world.change(vent.name, "spilling" if spilling else "dry", reason)
+
+    def _forced(self, sensor: Sensor) -> str:
+        """The state that a trouble or want of power gives a level sensor, whatever the level; or nothing."""
+        faults = self.world.plant.faults
+        if sensor.name not in faults.slips and self.automation.power.on(sensor.bus):
+            return ""
+        if not self.automation.power.on(sensor.bus) or faults.has(sensor.name, "no signal"):
+            return "no signal"
+        if faults.has(sensor.name, "frozen"):
+            return self.world.states[self.world.index[sensor.name]]
+        if faults.has(sensor.name, "stuck wet"):
+            return "wet"
+        return "dry" if faults.has(sensor.name, "stuck dry") else ""
 
     def _sensors(self) -> None:
         world = self.world
-        for sensor, tank in self.sensors:
-            volume_l = world.plant.volume_l(tank, world.state)
-            wet = world.is_in(sensor.name, "wet")
-            turned = volume_l <= sensor.dry_at_l if wet else volume_l >= sensor.wet_at_l
-            if turned:
-                label = world.aircraft.tanks[tank].label
-                rate = mark(abs(world.flows.slopes[tank]) * 3600.0, "kg/h")
-                if wet:
-                    sentence = f"{label} has fallen to {mark(sensor.dry_at_l, 'L')}, losing {rate}."
-                else:
-                    sentence = f"{label} has risen to {mark(sensor.wet_at_l, 'L')}, gaining {rate}."
-                reason = Reason("physics", "level", sentence, (), tuple(world.tank_causes(tank)))
-                world.change(sensor.name, "dry" if wet else "wet", reason)
+        plant = world.plant
+        for k, (sensor, tank) in enumerate(self.sensors):
+            state = world.states[world.index[sensor.name]]
+            after = self._forced(sensor)
+            if after:
+                if after != state:
+                    world.change(sensor.name, after, self._why_forced(sensor))
+                continue
+            volume_l = sensed_l(plant, sensor.name, tank)(world.time_s, world.state)
+            wet_l, dry_l = plant.posture.wet_l[k], plant.posture.dry_l[k]
+            if state == "wet":
+                after = "dry" if volume_l <= dry_l else "wet"
+            elif state == "dry":
+                after = "wet" if volume_l >= wet_l else "dry"
+            else:
+                after = "wet" if volume_l >= wet_l else "dry"
+            if after != state:
+                world.change(sensor.name, after, self._why_sensed(sensor, k, tank, state, after))
+
+    def _why_forced(self, sensor: Sensor) -> Reason:
+        if sensor.bus and not self.automation.power.on(sensor.bus):
+            label = self.world.aircraft.parts[sensor.bus].label
+            return Reason("physics", "power", f"{label} is dead.", (), self.world.latest(sensor.bus))
+        return self.world.trouble_reason(sensor.name)
+
+    def _why_sensed(self, sensor: Sensor, k: int, tank: int, before: str, after: str) -> Reason:
+        world = self.world
+        posture = world.plant.posture
+        label = world.aircraft.tanks[tank].label
+        rate = mark(abs(world.flows.slopes[tank]) * 3600.0, "kg/h")
+        causes = tuple(world.tank_causes(tank))
+        if sensor.name in world.troubles_of:
+            causes = tuple(sorted({*world.trouble_causes(sensor.name), *causes}, reverse=True)[:2])
+        tilt = tilt_words(posture.pitch_deg, posture.roll_deg)
+        at_l = posture.dry_l[k] if after == "dry" else posture.wet_l[k]
+        true_l = world.plant.volume_l(tank, world.state)
+        way = "fallen" if after == "dry" else "risen"
+        if rate == mark(0.0, "kg/h"):
+            rate = "as its fuel cools" if after == "dry" else "as its fuel warms"
+        else:
+            rate = f"{'losing' if after == 'dry' else 'gaining'} {rate}"
+        if before == "no signal":
+            sentence = f"It now gives a signal, and is {after}."
+            causes = (*world.latest(sensor.bus), *causes)[:2] if sensor.bus else causes
+        elif sensor.name in world.plant.faults.slips:
+            bound = f"{mark(at_l, 'L')} or {'less' if after == 'dry' else 'more'}"
+            sentence = f"It takes {inner(label)} to hold {bound}{tilt}, though it holds {mark(true_l, 'L')}."
+        elif abs(true_l - at_l) > TURNED_L:
+            # Not the level has come to it, but the surface has turned or a trouble has gone.
+            reaches = "no longer reaches" if after == "dry" else "reaches"
+            sentence = f"{label} holds {mark(true_l, 'L')}{tilt}: the fuel {reaches} it."
+        else:
+            sentence = f"{label} has {way} to {mark(at_l, 'L')}{tilt}, {rate}."
+        return Reason("physics", "level", sentence, (), causes)
+
+    def _filters(self) -> None:
+        world = self.world
+        for part in world.aircraft.filters:
+            over = over_bypass_bar(world.plant, part.name, world.time_s, world.flows) > 0.0
+            after = "bypassed" if over else "clear"
+            if world.is_in(part.name, after):
+                continue
+            causes = tuple(world.trouble_causes(part.name)[:2])
+            if over:
+                sentence = f"It takes {mark(part.bypass_bar, 'bar')}: fuel passes round it."
+                waters = [tank for tank in world.aircraft.tanks if tank.name in world.troubles_of]
+                causes = causes or tuple(c for tank in waters for c in world.trouble_causes(tank.name))[:2]
+            else:
+                sentence = f"It takes less than {mark(part.bypass_bar, 'bar')} again."
+                user = world.plant.users[world.plant.user_index[part.user]]
+                causes = (causes + tuple(world.node_causes(user.node)))[:2]
+            world.change(part.name, after, Reason("physics", "pressure", sentence, (), causes))
 
     def _users(self) -> None:
         # One at a time, the worst fed first: what it no longer draws may be enough for the others.
@@ -335,29 +511,45 @@ class Happenings:
         starving: list[tuple[float, int]] = []
         for i, user in enumerate(world.plant.users):
             if world.is_in(user.name, "starting", "running"):
-                node = world.plant.user_nodes[i]
-                lack = user.inlet_least_bar - world.flows.node_bar[node]
-                if not world.flows.node_fed[node]:
+                lack = -inlet_margin_bar(world.plant, i, world.time_s, world.flows)
+                if not world.flows.node_fed[world.plant.user_nodes[i]] or world.is_in(user.valve, "shut"):
                     lack = NEVER
                 if lack > 0.0:
                     starving.append((-lack, i))
         if starving:
-            i = min(starving)[1]
-            self._starve(world.plant.users[i], world.flows.node_bar[world.plant.user_nodes[i]], world.flows)
+            self._starve(min(starving)[1])
 
-    def _starve(self, user: Engine, bar: float, flows: Flows) -> None:
+    def _starve(self, i: int) -> None:
         world = self.world
+        plant, flows = world.plant, world.flows
+        user = plant.users[i]
         self.automation.timers.pop(("user", user.name), None)
         label = inner(world.aircraft.parts[user.node].label)
-        fed = flows.node_fed[world.plant.node_index[user.node]]
-        why = (
-            f"at {mark(bar, 'bar')}, less than the {mark(user.inlet_least_bar, 'bar')} it can draw against"
-            if fed
-            else "fed by nothing"
+        node = plant.node_index[user.node]
+        if world.is_in(user.valve, "shut"):
+            sentence = f"{world.aircraft.parts[user.valve].label} is shut: nothing passes it."
+            reason = Reason("physics", "starvation", sentence, (), world.latest(user.valve))
+            world.change(user.name, "stopped for want of fuel", reason)
+            return
+        if flows.node_fed[node]:
+            margin = inlet_margin_bar(plant, i, world.time_s, flows)
+            inlet = flows.place.ambient_bar + flows.node_bar[node]
+            lack = mark(-margin, "bar")
+            less = "a hair" if lack == mark(0.0, "bar") else lack
+            sentence = (
+                f"The {label} holds {mark(inlet, 'bar')} above vacuum, {less} too little for its pump: "
+                "air and vapour come out of the fuel."
+            )
+        else:
+            sentence = f"Nothing feeds the {label}."
+        names = [s.name for s in plant.sources if s.node == user.node]
+        latest = sorted((world.last[world.index[name]] for name in names), reverse=True)
+        causes = tuple(c for c in latest[:3] if c >= 0)
+        if not flows.node_fed[node]:
+            # What should let fuel through and doesn't has not turned: nothing but its trouble tells why.
+            ways = [*names, *(line.name for line in world.aircraft.check_valves if line.to_node == user.node)]
+            broken = [cause for way in ways for cause in world.troubles_now(way)]
+            causes = tuple(dict.fromkeys((*sorted(broken, reverse=True)[:2], *causes)))[:3]
+        world.change(
+            user.name, "stopped for want of fuel", Reason("physics", "starvation", sentence, (), causes)
         )
-        sources = [s.name for s in world.plant.sources if s.node == user.node]
-        latest = sorted((world.last[world.index[name]] for name in sources), reverse=True)
-        reason = Reason(
-            "physics", "starvation", f"The {label} is {why}.", (), tuple(c for c in latest[:3] if c >= 0)
-        )
-        world.change(user.name, "stopped for want of fuel", reason)

@@ -3,9 +3,10 @@ for.
 """
 
 from dataclasses import dataclass, replace
+from math import floor
 
 from wetwing.aircraft.model import Airframe
-from wetwing.flight.script import Script
+from wetwing.flight.script import PathPoint, Script
 from wetwing.physics.air import (
     FOOT_M,
     GRAVITY_M_S2,
@@ -18,7 +19,9 @@ from wetwing.physics.air import (
     sound_speed_m_s,
     standard_temperature_k,
 )
-from wetwing.physics.thrust import induced_drag_n, lift_free_drag_n, specific_flow_kg_h_n
+from wetwing.physics.thrust import induced_drag_n, lift_free_drag_n
+
+DEGREES = 57.29577951308232
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,6 +36,8 @@ class Segment:
     mach_per_s: float
     ground: bool
     above_tropopause: bool
+    pitch_deg: float = 0.0
+    roll_deg: float = 0.0
     steady: "Place | None" = None
     """The one place of a segment along which nothing changes."""
 
@@ -46,10 +51,14 @@ class Place:
     pressure_ratio: float
     air_k: float
     skin_c: float
+    ambient_bar: float
 
 
-def segments(script: Script) -> tuple[Segment, ...]:
-    """The script's path; a segment is on the ground when its end point is."""
+def segments(script: Script, airframe: Airframe) -> tuple[Segment, ...]:
+    """The script's path; a segment is on the ground when its end point is.
+
+    Attitude is kept along a segment: the script's own, or else the ground's, or else the angle of climb.
+    """
     found = []
     for a, b in zip(script.path, script.path[1:], strict=False):
         length_s = b.time_s - a.time_s
@@ -63,6 +72,8 @@ def segments(script: Script) -> tuple[Segment, ...]:
             (b.mach - a.mach) / length_s,
             b.ground,
             a.altitude_ft * FOOT_M >= TROPOPAUSE_M,
+            _pitch_deg(a, b, climb_m_s, script, airframe) if b.pitch_deg is None else b.pitch_deg,
+            b.roll_deg or 0.0,
         )
         found += _split(whole, b.altitude_ft * FOOT_M)
     return tuple(
@@ -71,6 +82,16 @@ def segments(script: Script) -> tuple[Segment, ...]:
         else s
         for s in found
     )
+
+
+def _pitch_deg(a: PathPoint, b: PathPoint, climb_m_s: float, script: Script, airframe: Airframe) -> float:
+    if b.ground:
+        return airframe.ground_pitch_deg
+    middle_m = 0.5 * (a.altitude_ft + b.altitude_ft) * FOOT_M
+    air_k = standard_temperature_k(middle_m) + script.deviation_k
+    speed_m_s = 0.5 * (a.mach + b.mach) * sound_speed_m_s(air_k)
+    # A small angle, in degrees to one decimal: the fuel's level needs no more.
+    return floor(climb_m_s / speed_m_s * DEGREES * 10.0 + 0.5) / 10.0
 
 
 def _split(whole: Segment, last_m: float) -> list[Segment]:
@@ -97,7 +118,8 @@ def place(segment: Segment, time_s: float, deviation_k: float) -> Place:
     mach = segment.mach + segment.mach_per_s * after_s
     air_k = standard_temperature_k(altitude_m) + deviation_k
     skin_c = recovery_temperature_k(air_k, mach) - ZERO_CELSIUS_K
-    return Place(altitude_m, mach, pressure_ratio(altitude_m), air_k, skin_c)
+    ratio = pressure_ratio(altitude_m)
+    return Place(altitude_m, mach, ratio, air_k, skin_c, ratio * SEA_LEVEL_PA * 1e-5)
 
 
 def thrust_n(
@@ -120,11 +142,3 @@ def thrust_n(
         pressure_pa, mach, airframe.wing_area_m2, airframe.drag_induced, gross_kg * GRAVITY_M_S2
     )
     return drag + gross_kg * (GRAVITY_M_S2 * segment.climb_m_s / speed_m_s + acceleration)
-
-
-def engine_flow_kg_h(here: Place, airframe: Airframe, thrust_each_n: float) -> float:
-    """Fuel flow of one engine for a thrust, at most its rated one; without the idle floor."""
-    wanted = min(thrust_each_n, airframe.engine_thrust_n)
-    return wanted * specific_flow_kg_h_n(
-        airframe.specific_flow_kg_h_n, airframe.specific_flow_mach_slope, here.mach, here.air_k
-    )

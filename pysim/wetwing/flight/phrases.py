@@ -1,10 +1,11 @@
 """Facts as plain words, with every quantity in braces so that it can be shown in the reader's units."""
 
 from wetwing.aircraft.condition import UNITS, Compare, Is
-from wetwing.aircraft.model import Aircraft
+from wetwing.aircraft.model import Aircraft, Part
 from wetwing.aircraft.names import PHASE
 
 _OPPOSITE = {">=": "<", ">": "<=", "<=": ">", "<": ">="}
+_MIRRORED = {">=": "<=", ">": "<", "<=": ">=", "<": ">"}
 
 
 def mark(value: float, unit: str) -> str:
@@ -28,13 +29,32 @@ def plain(sentence: str) -> str:
     return sentence.replace("{", "").replace("}", "")
 
 
+_TOTALS = {
+    "gauged_kg": "The gauges read in total",
+    "on_board_kg": "Fuel on board is",
+    "computed_kg": "Fuel by use is",
+    "discrepancy_kg": "Fuel that use does not explain is",
+    "imbalance_kg": "The right wing's gauges, less the left wing's, read",
+}
+_VERBS = {
+    "gauged_kg": "gauge reads",
+    "actual_kg": "holds",
+    "volume_l": "holds",
+    "used_kg": "has used",
+    "rate_kg_h": "changes by",
+    "oil_c": "oil is at",
+    "freezing_margin_c": "is above freezing by",
+    "differential_bar": "takes",
+    "inlet_margin_bar": "inlet has in hand",
+    "surge_kg": "surge space holds",
+}
+
+
 def quantity_words(quantity: str, aircraft: Aircraft) -> str:
     """A quantity as subject and verb: `Main left gauge reads`."""
     subject, _, attribute = quantity.partition(".")
     if subject == "total":
-        return {"gauged_kg": "The gauges read in total", "on_board_kg": "Fuel on board is"}.get(
-            attribute, f"Total {words(attribute)} is"
-        )
+        return _TOTALS.get(attribute, f"Total {words(attribute).lower()} is")
     if subject == "flight":
         return {"altitude_ft": "Altitude is", "gross_kg": "Gross weight is", "time_s": "Time is"}.get(
             attribute, f"{words(attribute)} is"
@@ -42,15 +62,9 @@ def quantity_words(quantity: str, aircraft: Aircraft) -> str:
     part = aircraft.parts[subject]
     if attribute.startswith("value_"):
         return f"{part.label} is"
-    verbs = {
-        "gauged_kg": "gauge reads",
-        "actual_kg": "holds",
-        "volume_l": "holds",
-        "used_kg": "has used",
-        "flow_kg_h": "draws" if part.kind in ("engine", "apu") else "passes",
-        "rate_kg_h": "changes by",
-    }
-    return f"{part.label} {verbs.get(attribute, 'is at')}"
+    if attribute == "flow_kg_h":
+        return f"{part.label} {'draws' if part.kind in ('engine', 'apu') else 'passes'}"
+    return f"{part.label} {_VERBS.get(attribute, 'is at')}"
 
 
 def words(name: str) -> str:
@@ -62,6 +76,24 @@ def words(name: str) -> str:
     return name.replace("_", " ").replace("-", " ").capitalize()
 
 
+_STATES = {
+    "failed": "has failed",
+    "no power": "has no power",
+    "no signal": "gives no signal",
+    "reads": "gives a signal",
+    "running, held back": "is running but held back",
+    "running, nothing drawn": "is running with nothing drawn from it",
+    "nothing drawn": "has nothing drawn from it",
+}
+
+
+def state_words(part: Part, state: str) -> str:
+    """A part's state as a clause: `engine 1 has failed`."""
+    if part.kind == "vent" and state == "holding":
+        return f"{inner(part.label)} loses nothing"
+    return f"{inner(part.label)} {_STATES.get(state, f'is {state}')}"
+
+
 def leaf_words(leaf: Is | Compare, truth: bool, aircraft: Aircraft, state: str, right: float) -> str:
     """A comparison that decided something, as a clause. `state` is the part's actual state, `right` the
     threshold's value.
@@ -69,21 +101,59 @@ def leaf_words(leaf: Is | Compare, truth: bool, aircraft: Aircraft, state: str, 
     if isinstance(leaf, Is):
         if leaf.part == PHASE:
             return f"the phase is {state}"
-        return f"{aircraft.parts[leaf.part].label} is {state}"
+        return state_words(aircraft.parts[leaf.part], state)
     unit = leaf.unit or UNITS.get(leaf.left.rpartition("_")[2], "kg")
     op = leaf.op if truth else _OPPOSITE[leaf.op]
-    limit = mark(right, unit)
     if leaf.change:
         verb = "has given" if leaf.change == "fallen" else "has gained"
-        subject = aircraft.parts[leaf.left.partition(".")[0]].label
-        return f"{subject} {verb} {limit}" if op in (">", ">=") else f"{subject} {verb} less than {limit}"
-    subject = quantity_words(leaf.left, aircraft)
+        subject = inner(aircraft.parts[leaf.left.partition(".")[0]].label)
+        less = "" if op in (">", ">=") else "less than "
+        return f"{subject} {verb} {less}{mark(right, unit)}"
+    subject = inner(quantity_words(leaf.left, aircraft))
+    signed = _signed_words(leaf.left, aircraft, right < 0.0 or (right == 0.0 and op in ("<", "<=")))
+    if signed:
+        # What may go either way is told by its direction, never as a negative figure.
+        subject, turned = signed
+        op, right = (_MIRRORED[op], -right) if turned else (op, right)
+    limit = mark(right, unit)
+    below, above = ("below", "above") if subject.endswith(" is at") else ("less than", "more than")
+    stem = subject[:-3] if subject.endswith(" is at") else subject
     return {
         ">=": f"{subject} {limit} or more",
-        ">": f"{subject} more than {limit}",
+        ">": f"{stem} {above} {limit}",
         "<=": f"{subject} {limit} or less",
-        "<": f"{subject} less than {limit}",
+        "<": f"{stem} {below} {limit}",
     }[op]
+
+
+def _signed_words(quantity: str, aircraft: Aircraft, negative: bool) -> tuple[str, bool] | None:
+    """Subject and verb of a quantity that may be negative, and whether the comparison is turned round."""
+    subject, _, attribute = quantity.partition(".")
+    if quantity == "total.imbalance_kg":
+        one, other = ("left", "right") if negative else ("right", "left")
+        return f"the {one} wing's gauges exceed the {other} wing's by", negative
+    if attribute == "rate_kg_h":
+        return f"{inner(aircraft.parts[subject].label)} {'loses' if negative else 'gains'}", negative
+    return None
+
+
+def blank_words(leaf: Compare, aircraft: Aircraft) -> str:
+    """That a quantity gives no reading, as a clause."""
+    subject, _, attribute = leaf.left.partition(".")
+    if subject == "total":
+        known = {"gauged_kg": "the total of the gauges", "imbalance_kg": "the gauges of the two wings"}
+        return f"no reading comes from {known.get(attribute, words(attribute).lower())}"
+    return f"no reading comes from the gauge of {inner(aircraft.parts[subject].label)}"
+
+
+def tilt_words(pitch_deg: float, roll_deg: float) -> str:
+    """Attitude away from level cruise, to follow a clause: ` with the nose 2.5° down`; nothing when level."""
+    ways = []
+    if pitch_deg != 0.0:
+        ways.append(f"the nose {abs(pitch_deg):g}° {'up' if pitch_deg > 0.0 else 'down'}")
+    if roll_deg != 0.0:
+        ways.append(f"the {'right' if roll_deg > 0.0 else 'left'} wing {abs(roll_deg):g}° low")
+    return f" with {' and '.join(ways)}" if ways else ""
 
 
 def inner(label: str) -> str:
@@ -103,7 +173,8 @@ def rule_words(label: str, active: bool, has_been: bool) -> str:
 
 
 def clauses(parts: list[str]) -> str:
-    """Clauses joined as a sentence joins them, without its full stop."""
+    """Clauses joined as a sentence joins them, each said once, without its full stop."""
+    parts = list(dict.fromkeys(parts))
     if len(parts) <= 1:
         return "".join(parts)
     return ", ".join(parts[:-1]) + " and " + parts[-1]

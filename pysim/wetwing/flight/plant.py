@@ -1,78 +1,103 @@
 """The continuous side of a flight: what flows, given where everything stands.
 
-A `Configuration` is the network that one set of open valves and running pumps makes. `Plant.slopes` gives the
-rate of every kilogram and kelvin in it; `Plant.flows` gives the same with every pressure and flow that a
-keyframe shows.
+`Plant.slopes` gives the rate of every kilogram and kelvin in the state; `Plant.flows` gives the same with
+every pressure and flow that a keyframe shows.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from math import sqrt
 
 from wetwing.aircraft.model import Aircraft, Engine
-from wetwing.flight.path import Place, Segment, engine_flow_kg_h, place, segments, thrust_n
+from wetwing.flight.faults import Faults
+from wetwing.flight.feed import Fed, Feed
+from wetwing.flight.gauging import Gauging
+from wetwing.flight.path import Place, Segment, place, segments, thrust_n
+from wetwing.flight.posture import Frame, Posture
 from wetwing.flight.script import Script
 from wetwing.flight.wiring import Active, Configuration, Wiring
-from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K, density_kg_m3
-from wetwing.physics.heat import time_constant_s, warming_k_s
-from wetwing.physics.tank import gravity_flow_kg_s, level_m
+from wetwing.physics.air import GRAVITY_M_S2
+from wetwing.physics.burn import engine_flow_kg_h
+from wetwing.physics.dissolved_air import SEA_LEVEL_BAR
+from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K, REFERENCE_C, density_kg_m3, enthalpy_j_kg
+from wetwing.physics.heat import cooler_c, oil_warming_k_s, skin_w_k, warming_k_s
+from wetwing.physics.outline import area_m2
+from wetwing.physics.tank import gravity_flow_kg_s
 from wetwing.physics.thrust import idle_flow_kg_h
 
 PER_HOUR = 1.0 / 3600.0
-DRY_SHARE = 0.06
-"""Of its shut-off pressure, what a pump that draws air still shows: a mixture of air and fuel has hardly any
-weight to throw.
-"""
+AIR_TIME_CONSTANT_S = 5400.0
+"""How fast dissolved air follows the air outside: a parameter of this project; stirring shortens it."""
+
+MIXING_KG = 15.0
+"""Keeps the share of air in a nearly empty tank from leaping: what clings to its structure."""
 
 
 @dataclass(slots=True)
 class Flows:
     """Everything that flows at one time. Sources are pumps, then bypasses, then supplies; lines valves, then
-    check valves.
+    check valves. `user_kg_h` is what burns, `metered_kg_h` what the meters make of it.
     """
 
     place: Place
     gross_kg: float
+    fed: Fed
     node_bar: list[float]
     node_fed: list[bool]
     source_kg_h: list[float]
     line_kg_h: list[float]
     user_kg_h: list[float]
+    drawn_kg_h: list[float]
+    metered_kg_h: list[float]
     transfer_kg_h: list[float]
     return_kg_h: list[float]
     jet_kg_h: list[float]
     spill_kg_h: list[float]
     vent_kg_h: list[float]
-    slopes: list[float]
+    surge_kg_h: list[float]
+    outlet_kg_h: list[float]
+    leak_kg_h: float
+    node_c: list[float]
+    node_air: list[float]
+    slopes: list[float] = field(default_factory=list)
 
 
 _MOST_AIRCRAFT = 4
-_configurations: list[tuple[Aircraft, dict[Active, Configuration]]] = []
 
 
-def _known_to(aircraft: Aircraft) -> dict[Active, Configuration]:
-    """Configurations made so far for this very aircraft.
+@dataclass(slots=True)
+class _Kept:
+    """What follows from an aircraft alone: a flight flown again with another switch need not remake it."""
 
-    They follow from the aircraft and what is on alone, so a flight flown again with another switch need not
-    make them again.
-    """
-    for own, known in _configurations:
-        if own is aircraft:
-            return known
-    _configurations.insert(0, (aircraft, {}))
-    del _configurations[_MOST_AIRCRAFT:]
-    return _configurations[0][1]
+    aircraft: Aircraft
+    configurations: dict[Active, Configuration]
+    frame: Frame
+
+
+_kept: list[_Kept] = []
+
+
+def _kept_of(aircraft: Aircraft) -> _Kept:
+    for kept in _kept:
+        if kept.aircraft is aircraft:
+            return kept
+    _kept.insert(0, _Kept(aircraft, {}, Frame(aircraft)))
+    del _kept[_MOST_AIRCRAFT:]
+    return _kept[0]
 
 
 class Plant:
     """Tables of one aircraft and script, and the slopes of its state.
 
-    The state is one list: masses (kg) and temperatures (°C) of the tanks, used (kg) by engine, then burned,
-    uplifted, vented (kg).
+    The state is one list, in this order: masses (kg), temperatures (°C) and shares of dissolved air of the
+    tanks; oil temperatures (°C) of the return lines; fuel in the vents' surge spaces (kg); used by engine as
+    metered (kg); burned, uplifted, vented, leaked, discharged and metered in all (kg).
     """
 
     def __init__(self, aircraft: Aircraft, script: Script) -> None:
         self.aircraft = aircraft
         self.script = script
-        self.segments: tuple[Segment, ...] = segments(script)
+        self.density_15c = script.density_15c_kg_m3
+        self.segments: tuple[Segment, ...] = segments(script, aircraft.airframe)
         self.sources = (*aircraft.pumps, *aircraft.bypasses, *aircraft.supplies)
         self.users: tuple[Engine, ...] = (*aircraft.engines, *aircraft.apus)
         self.lines = (*aircraft.valves, *aircraft.check_valves)
@@ -81,14 +106,14 @@ class Plant:
         self.vent_index = {vent.name: i for i, vent in enumerate(aircraft.vents)}
         self.user_index = {user.name: i for i, user in enumerate(self.users)}
         self.source_index = {source.name: i for i, source in enumerate(self.sources)}
-        self.tanks = len(aircraft.tanks)
-        self.used_at = 2 * self.tanks
-        self.burned_at = self.used_at + len(aircraft.engines)
-        self.uplifted_at = self.burned_at + 1
-        self.vented_at = self.burned_at + 2
+        self.filters = {part.name: part for part in aircraft.filters}
+        self._lay_out()
         self.source_tanks = [self.tank_index[s.tank] if s.tank else -1 for s in self.sources]
+        self.source_nodes = [self.node_index[source.node] for source in self.sources]
         self.user_nodes = [self.node_index[user.node] for user in self.users]
         self.overflow_order = self._overflow_order()
+        self.tank_vents = self._tank_vents()
+        self.drains = [self.tank_index[v.drains_to] if v.drains_to else -1 for v in aircraft.vents]
         self.returns = [(self.user_index[r.engine], self.tank_index[r.to_tank], r) for r in aircraft.returns]
         self.transfers = [
             (self.tank_index[t.from_tank], self.tank_index[t.to_tank], t) for t in aircraft.transfers
@@ -102,8 +127,38 @@ class Plant:
             )
             for j in aircraft.jet_pumps
         ]
+        self.neighbours = [
+            (i, self.tank_index[other], w_k)
+            for i, tank in enumerate(aircraft.tanks)
+            for other, w_k in tank.neighbours
+        ]
         self.wiring = Wiring(aircraft, self.sources, self.users, self.node_index, self.tank_index)
-        self.known = _known_to(aircraft)
+        self.kept = _kept_of(aircraft)
+        self.frame = self.kept.frame
+        self.skins = [
+            (abs(area_m2(shape.outline_m)) * tank.heat_w_m2_k, tank.capacity_l)
+            for shape, tank in zip(self.frame.shapes, aircraft.tanks, strict=True)
+        ]
+        self.faults = Faults(aircraft, self.sources, self.users)
+        self.gauging = Gauging(aircraft, self.frame, self.faults, self.density_15c)
+        self.postures = [self.frame.at(s.pitch_deg, s.roll_deg) for s in self.segments]
+        self.posture: Posture = self.postures[0]
+        self.feed = Feed(self)
+
+    def _lay_out(self) -> None:
+        aircraft = self.aircraft
+        n = self.tanks = len(aircraft.tanks)
+        self.air_at = 2 * n
+        self.oil_at = 3 * n
+        self.surge_at = self.oil_at + len(aircraft.returns)
+        self.used_at = self.surge_at + len(aircraft.vents)
+        self.burned_at = self.used_at + len(aircraft.engines)
+        self.uplifted_at = self.burned_at + 1
+        self.vented_at = self.burned_at + 2
+        self.leaked_at = self.burned_at + 3
+        self.discharged_at = self.burned_at + 4
+        self.metered_at = self.burned_at + 5
+        self.length = self.burned_at + 6
 
     def _overflow_order(self) -> tuple[tuple[int, int, float], ...]:
         """(tank, target, at_l) with every tank before what it spills into; target is a tank, or -1 - vent."""
@@ -123,18 +178,35 @@ class Plant:
                     break
         return tuple(order)
 
+    def _tank_vents(self) -> list[int]:
+        """The vent through which each tank breathes: where its overflow comes out in the end."""
+        to = {tank: target for tank, target, _ in self.overflow_order}
+        found = []
+        for tank in range(self.tanks):
+            while tank >= 0:
+                tank = to[tank]
+            found.append(-1 - tank)
+        return found
+
     def start(self) -> list[float]:
         """The state at 0:00:00."""
-        tanks = [self.script.tanks[tank.name] for tank in self.aircraft.tanks]
-        used = [self.script.used_kg[engine.name] for engine in self.aircraft.engines]
-        return [*(t.actual_kg for t in tanks), *(t.temperature_c for t in tanks), *used, 0.0, 0.0, 0.0]
+        aircraft, script = self.aircraft, self.script
+        tanks = [script.tanks[tank.name] for tank in aircraft.tanks]
+        ambient_bar = place(self.segments[0], 0.0, script.deviation_k).ambient_bar
+        state = [tank.actual_kg for tank in tanks] + [tank.temperature_c for tank in tanks]
+        state += [ambient_bar / SEA_LEVEL_BAR] * self.tanks
+        state += [tanks[to].temperature_c for _, to, _ in self.returns]
+        state += [0.0] * len(aircraft.vents)
+        state += [script.used_kg[engine.name] for engine in aircraft.engines]
+        return state + [0.0] * 6
 
     def configure(self, active: Active) -> Configuration:
         """The configuration of what is on; made once for each arrangement that a flight meets."""
-        known = self.known.get(active)
-        if known is None:
-            known = self.known[active] = self.wiring.configure(active)
-        return known
+        known = self.kept.configurations
+        found = known.get(active)
+        if found is None:
+            found = known[active] = self.wiring.configure(active)
+        return found
 
     def slopes(
         self, configuration: Configuration, segment: Segment, time_s: float, state: list[float]
@@ -156,48 +228,62 @@ class Plant:
         here = place(segment, time_s, self.script.deviation_k)
         gross_kg = self.script.zero_fuel_kg + sum(state[:n])
         users = self._user_flows(configuration, segment, here, gross_kg)
-        inflow = [0.0] * n
-        warmth = [0.0] * n
-        outflow = [0.0] * n
-        returning = [0.0] * len(self.returns)
         drawn = list(users)
+        returning = [0.0] * len(self.returns)
         for i in configuration.returning:
             engine, _, line = self.returns[i]
             if users[engine] > 0.0:
                 returning[i] = line.flow_kg_h
                 drawn[engine] += line.flow_kg_h
-        whole = whole or bool(configuration.jetting)
-        node_bar, node_fed, sources, lines = self._network(configuration, drawn, outflow, whole)
+        fed = self.feed.solve(configuration, drawn, state, here, whole=whole)
         for i, user in enumerate(users):
-            if user > 0.0 and not node_fed[self.user_nodes[i]]:
+            if user > 0.0 and not fed.node_fed[self.user_nodes[i]]:
                 users[i] = 0.0
                 returning = [0.0 if self.returns[k][0] == i else flow for k, flow in enumerate(returning)]
-        for i, flow in enumerate(returning):
-            if flow > 0.0:
-                _, tank, line = self.returns[i]
-                inflow[tank] += flow * PER_HOUR
-                warmth[tank] += flow * PER_HOUR * line.temperature_c
-        uplift = self._uplift(configuration, lines, inflow, warmth)
-        transferred = self._transfer(configuration, state, inflow, warmth, outflow)
-        jets = self._jet(configuration, node_bar, state, inflow, warmth, outflow)
-        slopes, spilled, vented = self._balance(configuration, here, state, inflow, warmth, outflow)
-        burn = sum(users) * PER_HOUR
+        inflow, heat_in, air_in, outflow = fed.inflow, fed.heat_in, fed.air_in, fed.outflow
+        oils = self._return(configuration, users, returning, fed, state)
+        transferred = self._transfer(configuration, state, fed)
+        jets = self._jet(configuration, fed, state)
+        leaked = fed.leaked_kg_h
+        if configuration.leaking:
+            leaked += self._leak(configuration, state, outflow)
+        slopes, spilled, surging, vented = self._balance(
+            configuration, here, state, inflow, heat_in, air_in, outflow
+        )
         engines = len(self.aircraft.engines)
-        slopes += [flow * PER_HOUR for flow in users[:engines]]
-        slopes += [burn, uplift, sum(vented) * PER_HOUR]
+        metered = [self.gauging.metered_kg_h(i, users[i] + fed.late_kg_h[i], time_s) for i in range(engines)]
+        slopes += oils
+        slopes += [flow * PER_HOUR for flow in surging]
+        slopes += [flow * PER_HOUR for flow in metered]
+        slopes += [
+            sum(users) * PER_HOUR,
+            fed.uplift_kg_h * PER_HOUR,
+            sum(vented) * PER_HOUR,
+            leaked * PER_HOUR,
+            sum(fed.outlet_kg_h) * PER_HOUR,
+            sum(metered) * PER_HOUR,
+        ]
         return Flows(
             here,
             gross_kg,
-            node_bar,
-            node_fed,
-            sources,
-            lines,
+            fed,
+            fed.node_bar,
+            fed.node_fed,
+            fed.source_kg_h,
+            fed.line_kg_h,
             users,
+            drawn,
+            metered,
             transferred,
             returning,
             jets,
             spilled,
             vented,
+            surging,
+            fed.outlet_kg_h,
+            leaked,
+            fed.node_c,
+            fed.node_air,
             slopes,
         )
 
@@ -207,77 +293,51 @@ class Plant:
         flows = [0.0] * len(self.users)
         for i in configuration.starting:
             flows[i] = self.users[i].start_flow_kg_h
-        engines = [i for i in configuration.running if self.users[i].propels]
-        parked = segment.ground and here.mach <= 0.0 and segment.mach_per_s <= 0.0
+        engines = configuration.propelling
         if engines:
             airframe = self.aircraft.airframe
-            needed = 0.0
-            if not parked:
-                needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg) / len(
-                    engines
-                )
-            wanted = engine_flow_kg_h(here, airframe, needed) if needed > 0.0 else 0.0
+            share = 0.0
+            if not (segment.ground and here.mach <= 0.0 and segment.mach_per_s <= 0.0):
+                needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg)
+                share = needed / (len(engines) * airframe.engine_thrust_n)
+            alike: dict[float, float] = {}
             for i in engines:
-                flows[i] = max(wanted, idle_flow_kg_h(self.users[i].idle_flow_kg_h, here.pressure_ratio))
+                own_idle = self.users[i].idle_flow_kg_h
+                if own_idle not in alike:
+                    alike[own_idle] = engine_flow_kg_h(
+                        airframe.static_flow_kg_h,
+                        share,
+                        idle_flow_kg_h(own_idle, here.pressure_ratio),
+                        configuration.bleed,
+                        self.script.wear_factor,
+                    )
+                flows[i] = alike[own_idle]
         for i in configuration.running:
             if not self.users[i].propels:
                 flows[i] = self.users[i].idle_flow_kg_h
         return flows
 
-    def _network(
-        self, configuration: Configuration, drawn: list[float], outflow: list[float], whole: bool
-    ) -> tuple[list[float], list[bool], list[float], list[float]]:
-        node_bar = [0.0] * len(self.aircraft.nodes)
-        node_fed = [False] * len(self.aircraft.nodes)
-        sources = [0.0] * len(self.sources)
-        lines = [0.0] * len(self.lines)
-        demand_t_h = [0.0] * len(self.aircraft.nodes)
-        for user, node in enumerate(self.user_nodes):
-            if drawn[user]:
-                demand_t_h[node] += drawn[user] / 1000.0
-        for twig in configuration.twigs:
-            if twig.before >= 0:
-                demand_t_h[twig.before] += demand_t_h[twig.node]
-        for component in configuration.components:
-            led = demand_t_h[component.nodes[0]] <= component.lead_until_t_h
-            if led:
-                node = component.nodes[0]
-                outflow[component.lead_tank] += demand_t_h[node] / 3.6
-                if not whole:
-                    node_fed[node] = True
-                    continue
-            solution = component.network.solve([demand_t_h[node] for node in component.nodes])
-            for k, node in enumerate(component.nodes):
-                node_bar[node] = solution.pressures_bar[k]
-                node_fed[node] = solution.fed[k]
-            flows = solution.flows_t_h
-            for k, source in enumerate(component.sources):
-                sources[source] = flows[k] * 1000.0
-                if not led and self.source_tanks[source] >= 0:
-                    outflow[self.source_tanks[source]] += flows[k] / 3.6
-            for k, line in enumerate(component.lines, len(component.sources)):
-                lines[line] = flows[k] * 1000.0
-        for twig in reversed(configuration.twigs):
-            if twig.before >= 0 and node_fed[twig.before]:
-                flow = demand_t_h[twig.node]
-                drop = (twig.branch.linear_bar_h_t + twig.branch.square_bar_h2_t2 * flow) * flow
-                node_bar[twig.node] = node_bar[twig.before] - drop
-                node_fed[twig.node] = True
-                lines[twig.line] = twig.sign * flow * 1000.0
-        return node_bar, node_fed, sources, lines
-
-    def _uplift(
-        self, configuration: Configuration, lines: list[float], inflow: list[float], warmth: list[float]
-    ) -> float:
-        uplift = 0.0
-        for component in configuration.components:
-            for line, tank in zip(component.lines, component.line_tanks, strict=True):
-                if tank >= 0 and lines[line] > 0.0:
-                    flow = lines[line] * PER_HOUR
-                    inflow[tank] += flow
-                    warmth[tank] += flow * self.script.uplift_temperature_c
-                    uplift += flow
-        return uplift
+    def _return(
+        self,
+        configuration: Configuration,
+        users: list[float],
+        returning: list[float],
+        fed: Fed,
+        state: list[float],
+    ) -> list[float]:
+        """Warm fuel back to its tanks; the rates of the oils' temperatures, K/s."""
+        rates = []
+        for i, (engine, tank, line) in enumerate(self.returns):
+            oil_c = state[self.oil_at + i]
+            feed_c = fed.node_c[self.user_nodes[engine]]
+            flow_kg_s = returning[i] * PER_HOUR
+            heat_w = 1000.0 * line.heat_kw if users[engine] > 0.0 else 0.0
+            rates.append(oil_warming_k_s(oil_c, feed_c, heat_w, line.oil_loss_w_k, flow_kg_s, line.oil_kj_k))
+            if flow_kg_s > 0.0:
+                fed.inflow[tank] += flow_kg_s
+                fed.heat_in[tank] += flow_kg_s * enthalpy_j_kg(cooler_c(oil_c, feed_c))
+                fed.air_in[tank] += flow_kg_s * fed.node_air[self.user_nodes[engine]]
+        return rates
 
     def head_m(self, index: int, state: list[float]) -> float:
         """Height of the surface in a transfer's first tank above that in its second, m."""
@@ -285,56 +345,58 @@ class Plant:
         return self.level_m(a, state) - self.level_m(b, state)
 
     def level_m(self, tank: int, state: list[float]) -> float:
-        """Height of a tank's surface above the reference plane, m."""
-        part = self.aircraft.tanks[tank]
-        return level_m(part.shape, part.bottom_m, part.depth_m, self.volume_l(tank, state) / part.capacity_l)
+        """Height of a tank's surface above the reference plane, m, at the middle of its outline."""
+        return self.posture.attitudes[tank].level_m(self.volume_l(tank, state))
 
     def volume_l(self, tank: int, state: list[float]) -> float:
         """Volume of a tank's fuel, L."""
-        return 1000.0 * state[tank] / density_kg_m3(self.script.density_15c_kg_m3, state[self.tanks + tank])
+        return (
+            1000.0
+            * state[tank]
+            / (self.density_15c + DENSITY_SLOPE_KG_M3_K * (state[self.tanks + tank] - REFERENCE_C))
+        )
 
-    def _transfer(
-        self,
-        configuration: Configuration,
-        state: list[float],
-        inflow: list[float],
-        warmth: list[float],
-        outflow: list[float],
-    ) -> list[float]:
+    def _transfer(self, configuration: Configuration, state: list[float], fed: Fed) -> list[float]:
         flows = [0.0] * len(self.transfers)
         for i in configuration.transferring:
             a, b, part = self.transfers[i]
-            density = density_kg_m3(self.script.density_15c_kg_m3, state[self.tanks + a])
-            flow = gravity_flow_kg_s(self.head_m(i, state), part.area_m2, part.discharge, density)
+            density = density_kg_m3(self.density_15c, state[self.tanks + a])
+            head_m = self.head_m(i, state)
+            vacuum_bar = fed.vacuum_bar[a] - fed.vacuum_bar[b]
+            if vacuum_bar != 0.0:
+                head_m -= vacuum_bar * 1e5 / (density * GRAVITY_M_S2)
+            flow = gravity_flow_kg_s(head_m, part.area_m2, part.discharge, density)
             flows[i] = flow * 3600.0
-            outflow[a] += flow
-            inflow[b] += flow
-            warmth[b] += flow * state[self.tanks + a]
+            self._move(a, b, flow, state, fed)
         return flows
 
-    def _jet(
-        self,
-        configuration: Configuration,
-        node_bar: list[float],
-        state: list[float],
-        inflow: list[float],
-        warmth: list[float],
-        outflow: list[float],
-    ) -> list[float]:
+    def _move(self, a: int, b: int, flow_kg_s: float, state: list[float], fed: Fed) -> None:
+        fed.outflow[a] += flow_kg_s
+        fed.inflow[b] += flow_kg_s
+        fed.heat_in[b] += flow_kg_s * enthalpy_j_kg(state[self.tanks + a])
+        fed.air_in[b] += flow_kg_s * state[self.air_at + a]
+
+    def _jet(self, configuration: Configuration, fed: Fed, state: list[float]) -> list[float]:
         flows = [0.0] * len(self.jets)
+        shares = configuration.active.jet_shares
         for i in configuration.jetting:
-            a, b, node, part = self.jets[i]
-            # Motive flow is taken in proportion to the pressure that drives it, and goes back to the motive
-            # pump's own tank.
-            pressure = node_bar[node]
-            if pressure <= 0.0:
-                continue
-            flow = part.entrainment * part.motive_kg_h_at_1_bar * pressure * PER_HOUR
-            flows[i] = flow * 3600.0
-            outflow[a] += flow
-            inflow[b] += flow
-            warmth[b] += flow * state[self.tanks + a]
+            a, b, _, part = self.jets[i]
+            share = shares[i] if shares else 1.0
+            flow = share * part.entrainment * fed.motive_kg_h[i]
+            flows[i] = flow
+            self._move(a, b, flow * PER_HOUR, state, fed)
         return flows
+
+    def _leak(self, configuration: Configuration, state: list[float], outflow: list[float]) -> float:
+        """What tanks leak: as through a hole at the bottom, by the root of the fuel's height over it."""
+        leaked = 0.0
+        for tank in configuration.leaking:
+            share = self.volume_l(tank, state) / self.aircraft.tanks[tank].capacity_l
+            if share > 0.0:
+                flow = configuration.active.tank_leaks[tank] * sqrt(share)
+                outflow[tank] += flow * PER_HOUR
+                leaked += flow
+        return leaked
 
     def _balance(
         self,
@@ -342,24 +404,43 @@ class Plant:
         here: Place,
         state: list[float],
         inflow: list[float],
-        warmth: list[float],
+        heat_in: list[float],
+        air_in: list[float],
         outflow: list[float],
-    ) -> tuple[list[float], list[float], list[float]]:
+    ) -> tuple[list[float], list[float], list[float], list[float]]:
+        """Rates of masses, temperatures and airs; and what spills, gathers in surge spaces and is lost."""
         n = self.tanks
         tanks = self.aircraft.tanks
         rates = [0.0] * n
         warming = [0.0] * n
+        airs = [0.0] * n
         spilled = [0.0] * n
-        vented = [0.0] * len(self.aircraft.vents)
-        density_15c = self.script.density_15c_kg_m3
+        into_vent = [0.0] * len(self.aircraft.vents)
+        density_15c = self.density_15c
+        ambient_share = here.ambient_bar / SEA_LEVEL_BAR
+        walls = [0.0] * n
+        for a, b, w_k in self.neighbours:
+            watts = w_k * (state[n + a] - state[n + b])
+            walls[a] -= watts
+            walls[b] += watts
+        for i, vent in enumerate(self.aircraft.vents):
+            if configuration.active.surging[i] == "draining":
+                flow = vent.drain_kg_h * PER_HOUR
+                to = self.drains[i]
+                inflow[to] += flow
+                heat_in[to] += flow * enthalpy_j_kg(state[n + to])
+                air_in[to] += flow * state[self.air_at + to]
+                into_vent[i] -= vent.drain_kg_h
         for i, to, at_l in self.overflow_order:
-            tank = tanks[i]
-            held, temperature = state[i], state[n + i]
-            fill = (
-                1000.0 * held / (density_15c + DENSITY_SLOPE_KG_M3_K * (temperature - 15.0)) / tank.capacity_l
+            held, temperature, air = state[i], state[n + i], state[self.air_at + i]
+            uarea, capacity_l = self.skins[i]
+            density = density_15c + DENSITY_SLOPE_KG_M3_K * (temperature - REFERENCE_C)
+            fill = 1000.0 * held / (density * capacity_l)
+            watts = skin_w_k(uarea, fill) * (here.skin_c - temperature) + walls[i]
+            warming[i] = warming_k_s(temperature, watts, held, tanks[i].structure_kj_k, heat_in[i], inflow[i])
+            airs[i] = (ambient_share - air) / AIR_TIME_CONSTANT_S + (air_in[i] - inflow[i] * air) / (
+                held + MIXING_KG
             )
-            tau = time_constant_s(tank.heat_full_h, tank.heat_low_h, fill if fill > 0.0 else 0.0)
-            warming[i] = warming_k_s(temperature, here.skin_c, tau, held, warmth[i], inflow[i])
             rate = inflow[i] - outflow[i]
             if configuration.spilling[i]:
                 # Held at the spill's volume: what comes in beyond it, and what warming makes too large, goes
@@ -370,8 +451,21 @@ class Plant:
                 rate = kept
                 if to >= 0:
                     inflow[to] += flow
-                    warmth[to] += flow * temperature
+                    heat_in[to] += flow * enthalpy_j_kg(temperature)
+                    air_in[to] += flow * air
                 else:
-                    vented[-1 - to] += flow * 3600.0
+                    into_vent[-1 - to] += flow * 3600.0
             rates[i] = rate
-        return rates + warming, spilled, vented
+        surging, vented = self._vents(configuration, into_vent)
+        return rates + warming + airs, spilled, surging, vented
+
+    def _vents(self, configuration: Configuration, into: list[float]) -> tuple[list[float], list[float]]:
+        """What gathers in each vent's surge space, and what leaves overboard, kg/h."""
+        surging = [0.0] * len(into)
+        vented = [0.0] * len(into)
+        for i, flow in enumerate(into):
+            if self.aircraft.vents[i].surge_l <= 0.0 or configuration.active.surging[i] == "full":
+                vented[i] = flow
+            else:
+                surging[i] = flow
+        return surging, vented

@@ -4,10 +4,14 @@ shows.
 
 from bisect import bisect_left, bisect_right
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import PHASE
 from wetwing.flight.script import Phase, Script
+
+if TYPE_CHECKING:
+    from wetwing.flight.keeping import Kept
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +27,11 @@ class Fact:
 @dataclass(frozen=True, slots=True)
 class Reason:
     """Why a change happened. `causes` are indices of earlier changes of the same flight.
+
+    `kind` says who or what acted, and `name` which: "rule", the automatics or an alert (the rule's name, or
+    the condition's, `centre-left.runs_when`); "action", a person ("setting") or the script ("phase");
+    "physics" (the law: "pressure", "level", "power" where a bus is dead or back, ...); "trouble", what is
+    broken (the kind of trouble, or "mended").
 
     `sentence` holds quantities in braces, `{430 kg}`: whoever shows it puts them into the reader's units.
     """
@@ -82,6 +91,11 @@ class Moment:
         """What a person last set the part to. Raises KeyError."""
         return self.flight.setting(part, self.time_s)
 
+    def troubles(self, part: str) -> tuple[str, ...]:
+        """The kinds of trouble that the part has now."""
+        found = [trouble for trouble in self.flight.script.troubles if trouble.part == part]
+        return tuple(trouble.kind for trouble in found if self.state(trouble.name) == "present")
+
 
 @dataclass(slots=True)
 class Flight:
@@ -99,6 +113,7 @@ class Flight:
     changes: tuple[Change, ...]
     commands: tuple[Command, ...]
     ended: Ended | None
+    kept: "Kept | None" = field(default=None, repr=False, compare=False)
     _by_part: dict[str, tuple[list[float], list[int]]] = field(default_factory=dict)
 
     @property
