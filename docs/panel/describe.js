@@ -18,7 +18,8 @@ export function describe(flight, timeS, units) {
   for (const tank of of("tank")) {
     const state = now.state(tank.name);
     const moving = state === "spilling" ? "spilling" : rateWords(now.quantity(`${tank.name}.rate_kg_h`), units);
-    found.push(`${tank.label}: ${kg(now.quantity(`${tank.name}.actual_kg`))}, ${moving}.`);
+    const leaks = now.troubles(tank.name).includes("leak") ? ", leaking" : "";
+    found.push(`${tank.label}: ${kg(now.quantity(`${tank.name}.actual_kg`))}, ${moving}${leaks}.`);
   }
   for (const engine of of("engine", "apu")) {
     const state = now.state(engine.name);
@@ -26,19 +27,25 @@ export function describe(flight, timeS, units) {
     found.push(`${engine.label}: ${state}${burns}.`);
   }
   for (const [state, pumps] of byState(of("pump"), now)) {
-    if (state === "delivering") {
-      const each = pumps.map((pump) => `${inSentence(pump.label)} ${perHour(now.quantity(`${pump.name}.flow_kg_h`))}`);
-      found.push(`Delivering: ${joined(each)}.`);
+    if (["delivering", "flowing back"].includes(state)) {
+      const each = pumps.map((pump) => `${inSentence(pump.label)} ${perHour(Math.abs(now.quantity(`${pump.name}.flow_kg_h`)))}`);
+      found.push(`${sentenceCase(state)}: ${joined(each)}.`);
     } else {
       found.push(`${sentenceCase(state)}: ${listOf(pumps)}.`);
     }
   }
   for (const [state, valves] of byState(of("valve"), now)) found.push(`${sentenceCase(state)}: ${listOf(valves)}.`);
-  const flowing = of("return", "transfer", "jet-pump", "bypass").filter((part) => ["flowing", "feeding"].includes(now.state(part.name)));
+  const flowing = of("return", "transfer", "jet-pump", "bypass", "outlet").filter((part) => ["flowing", "feeding"].includes(now.state(part.name)));
   for (const part of flowing) found.push(`${part.label}: ${perHour(now.quantity(`${part.name}.flow_kg_h`))}.`);
   for (const vent of of("vent")) {
+    if (now.state(vent.name) === "holding") found.push(`${vent.label} holds ${kg(now.quantity(`${vent.name}.surge_kg`))} in its surge space.`);
     if (now.state(vent.name) === "spilling") found.push(`${vent.label} is spilling ${perHour(now.quantity(`${vent.name}.flow_kg_h`))}.`);
   }
+  for (const [state, parts] of byState(of("bus", "sensor", "probe", "compensator", "meter", "totaliser", "filter"), now)) {
+    if (["dead", "no signal", "bypassed"].includes(state)) found.push(`${sentenceCase(state)}: ${listOf(parts)}.`);
+  }
+  const troubles = of("trouble").filter((trouble) => now.state(trouble.name) === "present");
+  for (const trouble of troubles) found.push(`Trouble: ${inSentence(trouble.label)}.`);
   const active = of("rule").filter((rule) => now.state(rule.name) === "active");
   found.push(active.length ? `Rules active: ${listOf(active)}.` : "No rule of the automatics is active.");
   return found;

@@ -12,7 +12,7 @@ const SAME_S = 1;
  * @returns {{timeS: number, part: string, before: string, after: string, sentence: string, in: string}|null}
  */
 export function firstDifference(first, second) {
-  const [ours, theirs] = [consequences(first), consequences(second)];
+  const [ours, theirs] = [consequences(first, second), consequences(second, first)];
   const [one, other] = [firstUnmatched(ours, theirs), firstUnmatched(theirs, ours)];
   if (other && (!one || other.time_s <= one.time_s)) {
     const before = first.at(first.hold(other.time_s)).state(other.part);
@@ -31,8 +31,9 @@ export function differenceWords({ timeS, before, after, sentence, in: where }, l
   };
 }
 
-function consequences(flight) {
-  return flight.changes.filter((change) => change.reason.kind !== "action");
+// A trouble that one flight alone has is a cause, as what people set is.
+function consequences(flight, other) {
+  return flight.changes.filter((change) => change.reason.kind !== "action" && (other.parts.has(change.part) || change.part === "phase"));
 }
 
 function firstUnmatched(changes, others) {

@@ -66,10 +66,10 @@ export class WetWingPanel extends HTMLElement {
     this.transport = new Transport(this, this.flightLine);
     this.switches = new Switches(this);
     this.explain = new Explain(this, facts);
-    this.ledger = new LedgerCard(this, facts.engines);
+    this.ledger = new LedgerCard(this, facts);
     this.editsCard = new EditsCard(this);
     this.stateLine = new StateLine(this, this.door, this.switches);
-    this.links = new Links(this);
+    this.links = new Links(this, facts.troubles);
     for (const choice of this.querySelectorAll("input[name=ww-units]")) {
       choice.addEventListener("change", () => {
         keptUnits.write(choice.value);

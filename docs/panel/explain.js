@@ -10,8 +10,9 @@ const FEW_STEPS = 5;
 const DEEPEST_INDENT = 3;
 
 export class Explain {
-  constructor(panel, { flows, overflows, spills_to: spillsTo }) {
+  constructor(panel, { flows, overflows, spills_to: spillsTo, drains }) {
     this.panel = panel;
+    this.drains = drains;
     this.spillsTo = spillsTo;
     this.flows = flows;
     this.overflows = overflows;
@@ -28,6 +29,7 @@ export class Explain {
 
   update(shown) {
     const { flight, part, timeS, units } = shown;
+    this.offerTroubles(flight);
     if (this.part.value !== part) this.part.value = part;
     if (this.forPart !== part) this.whole = false;
     this.forPart = part;
@@ -40,6 +42,16 @@ export class Explain {
       this.showChain(flight, part, timeS, units);
     }
     this.showNext(flight, part, timeS, units);
+  }
+
+  /** Troubles that a change of the reader's has brought are parts of that flight alone. */
+  offerTroubles(flight) {
+    if (this.offered === flight) return;
+    this.offered = flight;
+    const own = [...flight.parts.values()].filter((part) => ["trouble", "indication"].includes(part.kind));
+    this.part.querySelector("optgroup[label=Troubles]")?.remove();
+    if (own.length === 0) return;
+    this.part.append(make("optgroup", { label: "Troubles" }, ...own.map((part) => make("option", { value: part.name }, part.label))));
   }
 
   showNow({ flight, part, timeS, moment, units }) {
@@ -76,11 +88,16 @@ export class Explain {
     this.balance.hidden = words.length === 0;
   }
 
-  /** What spills in from one other tank, and out through a vent that no other tank uses at this moment. */
+  /**
+   * What spills in from one other tank, and out through a vent that no other tank uses at this moment. Nothing is said where a
+   * leak or a surge space takes part: their flows are not recorded.
+   */
   spills(part, moment, rows) {
     const found = [];
     const spilling = (name) => moment.state(name) === "spilling";
     const [from, to] = [this.overflows[part] ?? [], this.spillsTo[part]];
+    const surges = (this.drains[part] ?? []).some((vent) => moment.state(vent) === "holding");
+    if (surges || moment.troubles(part).includes("leak")) return found;
     if (to && moment.flight.parts.get(to)?.kind === "vent" && spilling(part)) {
       const sharers = Object.keys(this.spillsTo).filter((name) => this.spillsTo[name] === to && spilling(name));
       if (sharers.length > 1) return found;

@@ -18,7 +18,7 @@ export function departureTime(flight, engines, timeS) {
  * The ledger at a time. In flight: departure = on board + used + difference, by the gauges and the fuel-used figures, as a crew
  * sees it. Before the first engine starts: arrived + taken on = on board + burned, as it is.
  */
-export function ledger(flight, engines, timeS) {
+export function ledger(flight, engines, timeS, probes = {}) {
   const now = flight.at(timeS);
   const departed = departureTime(flight, engines, timeS);
   if (departed === null) {
@@ -29,10 +29,11 @@ export function ledger(flight, engines, timeS) {
       upliftedKg: now.quantity("total.uplifted_kg") - arrived.quantity("total.uplifted_kg"),
       onBoardKg: now.quantity("total.on_board_kg"),
       burnedKg: now.quantity("total.burned_kg") - arrived.quantity("total.burned_kg"),
-      ventedKg: now.quantity("total.vented_kg") - arrived.quantity("total.vented_kg"),
+      lostKg: ["vented", "leaked", "discharged"].reduce((sum, way) => sum + now.quantity(`total.${way}_kg`) - arrived.quantity(`total.${way}_kg`), 0),
     };
   }
   const departure = flight.at(departed);
+  if (isBlank(flight, departure, probes) || isBlank(flight, now, probes)) return { kind: "blank", departedS: departed };
   const usedKg = engines.reduce((sum, engine) => {
     // An engine that has not started yet still shows the last flight's figure.
     const started = departureTime(flight, [engine], timeS) !== null;
@@ -41,4 +42,11 @@ export function ledger(flight, engines, timeS) {
   const departureKg = departure.quantity("total.gauged_kg");
   const onBoardKg = now.quantity("total.gauged_kg");
   return { kind: "flight", departedS: departed, departureKg, onBoardKg, usedKg, differenceKg: departureKg - onBoardKg - usedKg };
+}
+
+/** Whether the total shows nothing: the totaliser, or the gauge of any tank, is blank. */
+function isBlank(flight, moment, probes) {
+  const silent = (name) => moment.state(name) === "no signal";
+  const totalisers = [...flight.parts.values()].filter((part) => part.kind === "totaliser");
+  return totalisers.some((part) => silent(part.name)) || Object.values(probes).some((own) => own.length > 0 && own.every(silent));
 }

@@ -7,9 +7,10 @@ import { exactMass, unitWord } from "./figures.js";
 import { ledger } from "./ledger.js";
 
 export class LedgerCard {
-  constructor(panel, engines) {
+  constructor(panel, { engines, probes }) {
     this.panel = panel;
     this.engines = engines;
+    this.probes = probes;
     this.root = panel.querySelector(".ww-ledger");
     this.button = panel.querySelector(".ww-describe");
     this.description = panel.querySelector(".ww-description");
@@ -17,9 +18,10 @@ export class LedgerCard {
   }
 
   update({ flight, timeS, units }) {
-    const sums = ledger(flight, this.engines, timeS);
+    const sums = ledger(flight, this.engines, timeS, this.probes);
     if (this.kind !== sums.kind) this.build(sums.kind);
     if (sums.kind === "flight") this.showFlight(sums, units);
+    else if (sums.kind === "blank") this.showBlank(sums);
     else this.showGround(sums, units);
     if (!this.description.hidden && this.describedAt !== `${timeS} ${units}`) this.fold();
   }
@@ -43,21 +45,28 @@ export class LedgerCard {
     setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)} = ${mass(onBoardKg + usedKg)} ${sign}`);
     setText(
       this.third,
-      `Difference ${mass(differenceKg)} ${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong stand here. ` +
+      `Difference ${mass(differenceKg)} ${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong, as in a climb, stand here. ` +
         "A leak would open this gap at the right-hand end, and it would grow.",
     );
     const scale = Math.max(departureKg, onBoardKg + usedKg, 1);
     this.widths({ whole: departureKg / scale, left: onBoardKg / scale, used: usedKg / scale, gap: Math.max(differenceKg, 0) / scale });
   }
 
-  showGround({ arrivedKg, upliftedKg, onBoardKg, burnedKg, ventedKg }, units) {
+  showBlank({ departedS }) {
+    setText(this.first, `The account of the flight began at the first engine start (${clock(departedS)}).`);
+    setText(this.second, "The total of the gauges is blank, so what is on board can't be set against what was used.");
+    setText(this.third, "What a blank gauge holds is found by fuel used, or by sticks on the ground.");
+    this.widths({ whole: 0, left: 0, used: 0, gap: 0 });
+  }
+
+  showGround({ arrivedKg, upliftedKg, onBoardKg, burnedKg, lostKg }, units) {
     const mass = (kg) => exactMass(kg, units);
     const sign = unitWord("kg", units);
     setText(this.first, `Left by the last flight ${mass(arrivedKg)} + taken on ${mass(upliftedKg)} = ${mass(arrivedKg + upliftedKg)} ${sign}`);
-    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + vented ${mass(ventedKg)} ${sign}`);
+    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + lost ${mass(lostKg)} ${sign}`);
     setText(this.third, "The account of the flight opens when the first engine starts: the fuel-used figures begin at zero there.");
     const scale = Math.max(arrivedKg + upliftedKg, 1);
-    this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: ventedKg / scale });
+    this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: lostKg / scale });
   }
 
   widths(shares) {

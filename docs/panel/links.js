@@ -9,8 +9,9 @@ import { nearest } from "./nearest.js";
 const OWN_DEFAULT = "The page opens at its own moment.";
 
 export class Links {
-  constructor(panel) {
+  constructor(panel, troubles = {}) {
     this.panel = panel;
+    this.troubles = troubles;
     const find = (name) => panel.querySelector(`.ww-${name}`);
     [this.row, this.field, this.copied] = ["link-row", "link", "copied"].map(find);
     find("copy").addEventListener("click", () => this.copy());
@@ -76,14 +77,18 @@ export class Links {
   }
 
   checkEdit(edit, ordinal, base) {
-    const settable = [...base.parts.values()].filter((part) => part.settings.length || part.quantity);
-    const part = settable.find((own) => own.name === edit.part);
+    const kinds = this.troubles[edit.part] ?? [];
+    const able = [...base.parts.values()].filter((part) => part.settings.length || part.quantity || part.name in this.troubles);
+    const part = able.find((own) => own.name === edit.part);
     if (!part) {
-      const near = nearest(edit.part, settable.map((own) => own.name));
-      throw new LinkProblem(`Edit ${ordinal}: nobody can set '${edit.part}'.${near ? ` Nearest: '${near}'.` : ""}`);
+      const near = nearest(edit.part, able.map((own) => own.name));
+      throw new LinkProblem(`Edit ${ordinal}: nobody can set '${edit.part}', and it can have no trouble.${near ? ` Nearest: '${near}'.` : ""}`);
     }
-    if (part.settings.length && !part.settings.includes(edit.state)) {
-      throw new LinkProblem(`Edit ${ordinal}: ${part.label} can't be set to '${edit.state}'. Allowed: ${part.settings.join(", ")}.`);
+    // A trouble may have a figure after its kind: the simulation judges that.
+    const words = kinds.length ? [...part.settings, ...kinds, "mended"] : part.settings;
+    const known = part.quantity || words.some((word) => edit.state === word || (kinds.includes(word) && edit.state.startsWith(`${word} `)));
+    if (!known) {
+      throw new LinkProblem(`Edit ${ordinal}: ${part.label} can't be '${edit.state}'. Allowed: ${words.join(", ")}.`);
     }
     if (edit.time_s > base.durationS) {
       throw new LinkProblem(`Edit ${ordinal}: its time, ${exactClock(edit.time_s)}, is after the end of the flight.`);

@@ -6,7 +6,7 @@ import { figure, rateWords, unitWord } from "./figures.js";
 
 const NOTHING_KG_H = 1;
 const SELECTOR =
-  "[data-value],[data-unit-word],[data-rate],[data-state],[data-now-of],[data-flow],[data-fill],[data-when]";
+  "[data-value],[data-unit-word],[data-rate],[data-state],[data-now-of],[data-flow],[data-fill],[data-when],[data-unless]";
 
 /** Compile every hook under `root` to a list of small functions `(moment, units) => void`. */
 export function compileHooks(root) {
@@ -35,17 +35,19 @@ function hooksOf(element) {
   }
   if (given.flow !== undefined) hooks.push(flowHook(element, given));
   if (given.fill !== undefined) hooks.push(fillHook(element, given));
-  if (given.when !== undefined) {
-    const tests = given.when.split(" & ").map(compileTest);
+  const condition = given.when ?? given.unless;
+  if (condition !== undefined) {
+    const tests = condition.split(" & ").map(compileTest);
     const shown = visibility(element);
-    hooks.push((moment) => shown(tests.every((test) => test(moment))));
+    const wanted = given.when !== undefined;
+    hooks.push((moment) => shown(tests.every((test) => test(moment)) === wanted));
   }
   return hooks;
 }
 
-/** One test of a `data-when`: `part=state|state`, `part!=state`, `quantity>number`, `quantity<number`. */
+/** One test of a `data-when`: `part=state|state`, `part!=state`, `quantity>number`, `quantity<number`, `part~word`. */
 export function compileTest(test) {
-  const found = /^([^!=<>]+)(!=|=|<|>)(.+)$/.exec(test);
+  const found = /^([^!=<>~]+)(!=|=|<|>|~)(.+)$/.exec(test);
   if (!found) throw new Error(`data-when: '${test}' is no test`);
   const [, name, sign, value] = found;
   if (sign === "=") {
@@ -53,6 +55,7 @@ export function compileTest(test) {
     return (moment) => states.includes(moment.state(name));
   }
   if (sign === "!=") return (moment) => moment.state(name) !== value;
+  if (sign === "~") return (moment) => moment.troubles(name).some((kind) => kind.startsWith(value));
   const names = name.split(" + ");
   const bound = Number(value);
   return sign === "<" ? (moment) => total(names, moment) < bound : (moment) => total(names, moment) > bound;
@@ -91,7 +94,7 @@ function fillHook(element, given) {
 
 function total(names, moment) {
   let sum = 0;
-  for (const name of names) sum += moment.quantity(name);
+  for (const name of names) sum += name.startsWith("-") ? -moment.quantity(name.slice(1)) : moment.quantity(name);
   return sum;
 }
 

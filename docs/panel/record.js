@@ -33,10 +33,16 @@ export class RecordedFlight {
     this.ended = document.ended ?? null;
     this.byPart = group(this.changes);
     this.commandsOf = group(document.commands ?? []);
+    this.troublesOf = new Map();
+    for (const part of document.parts) {
+      if (part.kind === "trouble") this.troublesOf.set(part.of, [...(this.troublesOf.get(part.of) ?? []), part]);
+    }
   }
 
+  /** What people call a part. What a trouble does stands in the reason of its change. */
   label(part) {
-    return this.parts.get(part)?.label ?? sentenceCase(part);
+    const found = this.parts.get(part);
+    return found?.kind === "trouble" ? "Trouble" : (found?.label ?? sentenceCase(part));
   }
 
   /** Hold a time to the flight, and to a keyframe that it means: records round their times to a millisecond. */
@@ -146,6 +152,12 @@ class Moment {
   state(part) {
     const last = this.flight.lastChange(part, this.timeS);
     return last === null ? (this.flight.parts.get(part)?.start ?? "") : this.flight.changes[last].to;
+  }
+
+  /** The kinds of trouble that a part has now. */
+  troubles(part) {
+    const own = this.flight.troublesOf.get(part) ?? [];
+    return own.filter((trouble) => this.state(trouble.name) === "present").map((trouble) => trouble.trouble);
   }
 
   /** What a person last set a part to. */

@@ -84,5 +84,8 @@ export class Switches {
 
 /** Say what an edit does, for lists. */
 export function editWords(flight, edit) {
-  return `${exactClock(edit.time_s)}: ${flight.label(edit.part)} to ${edit.state}`;
+  const part = flight.parts.get(edit.part);
+  const isSetting = part?.settings.includes(edit.state) || part?.quantity;
+  const joins = isSetting || edit.state === "mended" ? (isSetting ? " to" : "") : ":";
+  return `${exactClock(edit.time_s)}: ${flight.label(edit.part)}${joins} ${edit.state}`;
 }

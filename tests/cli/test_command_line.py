@@ -138,6 +138,42 @@ def test_a_phase_is_a_time_in_an_edit_too() -> None:
     assert any("Cross-feed valve" in line and "open" in line for line in out.splitlines())
 
 
+LEAK = "cruise main-left leak 1200"
+
+
+def test_a_trouble_is_told_with_what_it_does() -> None:
+    lines = run("fly", "day-sector", "--set", LEAK).stdout.splitlines()
+    (told,) = [line for line in lines if "Trouble: present" in line]
+    assert "Main left leaks: 1,200 kg/h when the tank is full, less as it empties." in told
+    assert any("Fuel leak" in line and ": on" in line for line in lines)
+    assert ", leaked " in lines[-1]
+    pounds = run("fly", "day-sector", "--set", LEAK, "--units", "lb").stdout
+    assert "Main left leaks: 2,646 lb/h when the tank is full" in pounds
+
+
+def test_a_trouble_stands_among_the_parts_and_in_the_reasons() -> None:
+    options = ("--set", LEAK, "--set", "3:00:00 main-left mended")
+    present = run("at", "day-sector", "2:00:00", *options).stdout.splitlines()
+    (row,) = [line for line in present if line.startswith("Trouble")]
+    assert "present" in row and "Main left leaks: 1,200 kg/h" in row
+    over = run("at", "day-sector", "3:00:00", *options).stdout.splitlines()
+    assert any(line.startswith("Trouble") and "absent" in line for line in over)
+    why = run("because", "day-sector", "2:00:00", "leak", *options).stdout
+    assert "Trouble became present. Main left leaks: 1,200 kg/h" in why
+
+
+def test_a_setting_may_be_written_without_its_sign() -> None:
+    signed = run("at", "day-sector", "cruise", "--set", "climb cross-feed=open").stdout
+    assert run("at", "day-sector", "cruise", "--set", "climb cross-feed open").stdout == signed
+
+
+def test_a_blank_gauge_shows_no_figure() -> None:
+    lines = run("at", "day-sector", "7:21:00").stdout.splitlines()
+    assert lines[0].endswith("gauges blank")
+    (row,) = [line for line in lines if line.split()[:3] == ["Main", "left", "main-left"]]
+    assert "gauge blank" in row
+
+
 @pytest.mark.parametrize(
     ("arguments", "message"),
     [
@@ -152,7 +188,13 @@ def test_a_phase_is_a_time_in_an_edit_too() -> None:
         (("fly", "day-sector", "--set", "centre-feed=manual"), "TIME PART=STATE"),
         (("fly", "day-sector", "--set", "1:00:00 centre-feed=manul"), "nearest: manual"),
         (("fly", "day-sector", "--set", "1:00:00 centre-fed=manual"), "nearest: centre-feed"),
-        (("fly", "day-sector", "--set", "1:00:00 vent-left=spilling"), "not set by a person"),
+        (("fly", "day-sector", "--set", "1:00:00 vent-left=spilling"), "allowed: blocked, mended"),
+        (("fly", "day-sector", "--set", "1:00:00 gross-weight=shown"), "not set by a person"),
+        (("fly", "day-sector", "--set", "1:00:00 main-left"), "TIME PART TROUBLE FIGURE"),
+        (("fly", "day-sector", "--set", "1:00:00 main-left leek 900"), "nearest: leak"),
+        (("fly", "day-sector", "--set", "1:00:00 main-left leak much"), "1 to 60000 kg/h"),
+        (("fly", "day-sector", "--set", "1:00:00 main-left leak 99999"), "nearest: 60000 kg/h"),
+        (("fly", "day-sector", "--set", "1:00:00 centre-left failed 3"), "takes no figure"),
         (("fly", "day-sector", "--set", "1:00:00 preselect=99000"), "0 to "),
         (("fly", "day-sector", "--json", "--csv"), "exclude each other"),
         (("fly", "day-sector", "--units", "stone"), "stone"),

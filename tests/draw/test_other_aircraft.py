@@ -25,6 +25,9 @@ class Resting:
     def state(self, part: str) -> str:
         return self.parts[part].initial
 
+    def troubles(self, part: str) -> tuple[str, ...]:
+        return ()
+
 
 def without_a_centre_tank() -> Aircraft:
     aircraft = alder()

@@ -12,7 +12,10 @@ from wetwing.draw.lettering import width_px
 from wetwing.draw.svg import Element
 from wetwing.draw.wing_plan import wing_plan, wing_plan_tree
 
-NOT_DRAWN = {"control", "display", "rule", "alert"}
+NOT_DRAWN = {
+    *("control", "display", "rule", "alert", "bus", "compensator", "meter", "totaliser"),
+    *("airframe", "indication", "trouble"),
+}
 
 
 @pytest.fixture(params=sorted(LAYOUTS))

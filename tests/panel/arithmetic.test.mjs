@@ -92,6 +92,7 @@ test("tests of a hook", () => {
   assert.ok(!compileTest("pump!=stopped by automatics")(now));
   assert.ok(compileTest("pump.flow_kg_h + engine.flow_kg_h>1100")(now));
   assert.ok(!compileTest("pump.flow_kg_h<-900")(now));
+  assert.ok(compileTest("-pump.flow_kg_h<-900")(now));
   assert.throws(() => compileTest("pump"), /is no test/);
 });
 

@@ -185,7 +185,7 @@ def test_the_formats_name_every_key_that_the_shipped_files_use() -> None:
             assert key in formats.AIRCRAFT_TOP
             continue
         known = formats.AIRCRAFT_SECTIONS[key]
-        rows = value.values() if key not in ("limits", "airframe", "plan") else [value]
+        rows = [value] if key in ("limits", "airframe", "balance", "plan") else value.values()
         for row in rows:
             assert set(row) <= set(known), key
     script = tomllib.loads((folder / "flight" / "scripts" / "day-sector.toml").read_text())

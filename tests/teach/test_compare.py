@@ -34,6 +34,15 @@ def test_what_only_the_second_flight_does_is_told() -> None:
     assert "In the edited flight: Because of overflow." in found.said()
 
 
+def test_a_trouble_that_one_flight_alone_has_is_the_cause_and_no_difference() -> None:
+    trouble = change(50.0, "edit-1", "absent", "present", "leak", kind="trouble")
+    assert difference(CHANGES, (*CHANGES, trouble)) is None
+    follows = change(60.0, "vent-left", "dry", "spilling", "leak", kind="trouble")
+    found = difference(CHANGES[:3], (*CHANGES[:3], trouble, follows))
+    assert found is not None
+    assert (found.time_s, found.part) == (60.0, "vent-left")
+
+
 def test_a_setting_is_the_cause_and_no_difference() -> None:
     assert (
         difference(CHANGES[:3], (*CHANGES[:3], change(50.0, "flaps", "in", "out", "s", kind="action")))

@@ -53,17 +53,18 @@ class Box:
 class Frame:
     """Places of one aircraft in one layout. Nose up: px x runs to the right wing tip, px y runs aft."""
 
-    def __init__(self, aircraft: Aircraft, layout: Layout) -> None:
+    def __init__(self, aircraft: Aircraft, layout: Layout, more_head_px: float = 0.0) -> None:
         plan = aircraft.plan
         self.aircraft = aircraft
         self.layout = layout
         self.width = layout.width
         self.middle = layout.width / 2
-        half_span_m = max(abs(y) for _, y in (*plan.wing_m, *(vent.at_m for vent in aircraft.vents)))
+        ends = [vent.at_m for vent in aircraft.vents] + [outlet.at_m for outlet in aircraft.outlets]
+        half_span_m = max(abs(y) for _, y in (*plan.wing_m, *ends))
         self.scale = (self.middle - 14) / half_span_m
         ahead_m = min(x for x, _ in (*plan.nacelle_m, *plan.wing_m))
         # Room over the foremost line for the labels of the fuselage pumps: two lines and a gap.
-        self.top_m = ahead_m - (layout.head + 2.6 * layout.line) / self.scale
+        self.top_m = ahead_m - (layout.head + 2.6 * layout.line + more_head_px) / self.scale
 
     def at(self, place: Point) -> Point:
         """Return the px of a place in metres (x aft of the nose, y to the right)."""

@@ -5,7 +5,8 @@ A drawing is made once, as a template with hooks. Python paints it for a still p
 paints the same
 hooks in the page. Neither knows what is drawn. Hooks:
 
-A quantity may be a sum of several, joined by ` + `, except for rates and fills:
+A quantity may be a sum of several, joined by ` + `, except for rates and fills; `-quantity` takes its sign
+from it:
 
 - `data-value="quantity" data-unit="kg"`: the text is the figure. `data-unit-word="kg"`: the text is a space
   and the unit.
@@ -17,7 +18,8 @@ A quantity may be a sum of several, joined by ` + `, except for rates and fills:
 - `data-fill="quantity" data-shape data-from data-length`: a rectangle that is as far wetted as the tank.
   `data-length` is signed.
 - `data-when="test & test"`: shown only while every test holds: `part=state|state`, `part!=state`,
-  `quantity>number`, `quantity<number`.
+  `quantity>number`, `quantity<number`, `part~word` (it has a trouble whose kind begins so).
+- `data-unless="test & test"`: hidden while every test holds.
 """
 
 import math
@@ -41,6 +43,9 @@ class Shown(Protocol):
     def state(self, part: str) -> str:
         """Return the state of a part."""
 
+    def troubles(self, part: str) -> tuple[str, ...]:
+        """Return the kinds of trouble that a part has."""
+
 
 def paint(root: Element, shown: Shown, units: str = "kg") -> Element:
     """Fill in every hook under `root` from `shown`, in place; return `root`."""
@@ -61,18 +66,25 @@ def paint(root: Element, shown: Shown, units: str = "kg") -> Element:
         if name := given.get("data-fill"):
             given.update(wetted(given, shown.quantity(name)))
         if tests := given.get("data-when"):
-            _show(element, all(holds(test, shown) for test in tests.split(" & ")))
+            _show(element, _all_hold(tests, shown))
+        elif tests := given.get("data-unless"):
+            _show(element, not _all_hold(tests, shown))
     return root
 
 
 def total(names: str, shown: Shown) -> float:
-    """Return a quantity, or the sum of several joined by ` + `."""
-    return sum(shown.quantity(name) for name in names.split(" + "))
+    """Return a quantity, or the sum of several joined by ` + `; `-name` counts against it."""
+    each = names.split(" + ")
+    return sum(-shown.quantity(name[1:]) if name.startswith("-") else shown.quantity(name) for name in each)
+
+
+def _all_hold(tests: str, shown: Shown) -> bool:
+    return all(holds(test, shown) for test in tests.split(" & "))
 
 
 def holds(test: str, shown: Shown) -> bool:
     """Say whether one test of a `data-when` holds."""
-    parted = re.fullmatch(r"([^!=<>]+)(!=|=|<|>)(.+)", test)
+    parted = re.fullmatch(r"([^!=<>~]+)(!=|=|<|>|~)(.+)", test)
     if parted is None:
         raise ValueError(f"data-when: {test!r} is no test")
     name, sign, value = parted.groups()
@@ -80,6 +92,8 @@ def holds(test: str, shown: Shown) -> bool:
         return shown.state(name) in value.split("|")
     if sign == "!=":
         return shown.state(name) != value
+    if sign == "~":
+        return any(kind.startswith(value) for kind in shown.troubles(name))
     return total(name, shown) < float(value) if sign == "<" else total(name, shown) > float(value)
 
 

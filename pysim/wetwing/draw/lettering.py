@@ -57,6 +57,11 @@ def unit(sign: str, look: str = "unit", when: str | None = None) -> Word:
     return Word(f"\u00a0{sign}", look, hooks)
 
 
+def unless(piece: Word, test: str) -> Word:
+    """Return a piece that is hidden while the test holds."""
+    return Word(piece.text, piece.look, (*piece.hooks, ("data-unless", test)))
+
+
 def state(part: str, states: tuple[str, ...], look: str = "state", when: str | None = None) -> Word:
     """Return a part's state."""
     longest = max(states, key=len)

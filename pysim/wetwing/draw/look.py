@@ -36,6 +36,8 @@ stroke-linejoin:round}
 .ww-plan .flow path{fill:none;stroke:var(--ww-feed,#0b6aa6);stroke-linecap:round}
 .ww-plan .flow.refuel path{stroke:var(--ww-feed,#0b6aa6)}
 .ww-plan .flow.return path{stroke:var(--ww-warm,#7a4fa3);stroke-dasharray:.1 7}
+.ww-plan .flow.one-way path[data-back]{stroke:var(--ww-ink,#1b2632);stroke-dasharray:7 6;
+stroke-linecap:butt}
 .ww-plan .flow .way{stroke:var(--ww-on-feed,#fff);stroke-width:1.6;stroke-linejoin:round}
 .ww-plan .spill{fill:none;stroke:var(--ww-feed,#0b6aa6);stroke-width:3;stroke-dasharray:1 6;
 stroke-linecap:round}
@@ -61,11 +63,22 @@ stroke-dasharray:1.6 2.4}
 .ww-plan .pump[data-now="failed"] .cross{display:inline;stroke:var(--ww-ink,#1b2632);stroke-width:2.2}
 .ww-plan .pump[data-now="failed"] .rim{stroke:var(--ww-ink,#1b2632)}
 .ww-plan .pump[data-now="off"] .dash{display:inline}
+.ww-plan .slash,.ww-plan .back{fill:none;stroke:var(--ww-ink,#1b2632);stroke-width:2;stroke-linecap:round;
+stroke-linejoin:round}
+.ww-plan .pump[data-now="no power"] .slash{display:inline}
+.ww-plan .pump[data-now="no power"] .rim{stroke-dasharray:6 3}
+.ww-plan .pump[data-now="flowing back"] .back{display:inline}
+.ww-plan .pump[data-now="flowing back"] .rim{stroke:var(--ww-ink,#1b2632);stroke-width:2}
 .ww-plan .flap-shut,.ww-plan .flap-open{fill:none;stroke:var(--ww-off,#66717c);stroke-width:1.9;
 stroke-linecap:round}
 .ww-plan .flap-shut{display:inline}
 .ww-plan .pump[data-now="delivering"] .flap-shut,.ww-plan .bypass[data-now="feeding"] .flap-shut,
 .ww-plan .check-valve[data-now="passing"] .flap-shut{display:none}
+.ww-plan .pump[data-now="flowing back"] .flap-shut,.ww-plan .bypass[data-now="flowing back"] .flap-shut{
+display:none}
+.ww-plan .pump[data-now="flowing back"] .flap-open,.ww-plan .bypass[data-now="flowing back"] .flap-open{
+display:inline;stroke:var(--ww-ink,#1b2632)}
+.ww-plan .bypass[data-now="flowing back"] .mouth{stroke:var(--ww-ink,#1b2632);stroke-width:2.2}
 .ww-plan .pump[data-now="delivering"] .flap-open,.ww-plan .bypass[data-now="feeding"] .flap-open,
 .ww-plan .check-valve[data-now="passing"] .flap-open{display:inline;stroke:var(--ww-feed,#0b6aa6)}
 .ww-plan .bow{fill:var(--ww-symbol,#fff);stroke:var(--ww-off,#66717c);stroke-width:1.5;stroke-linejoin:round}
@@ -82,6 +95,8 @@ stroke-linejoin:round;stroke-linecap:round}
 .ww-plan .bypass[data-now="feeding"] .mouth{stroke:var(--ww-feed,#0b6aa6);stroke-width:2.2}
 .ww-plan .vent .drop{fill:var(--ww-feed,#0b6aa6)}
 .ww-plan .vent[data-now="spilling"] .drop{display:inline}
+.ww-plan .vent .pool{fill:var(--ww-feed,#0b6aa6)}
+.ww-plan .vent[data-now="holding"] .pool,.ww-plan .vent[data-now="spilling"] .pool{display:inline}
 .ww-plan .joint{fill:var(--ww-rest,#848e98)}
 .ww-plan .joint.pressed{fill:var(--ww-feed,#0b6aa6)}
 .ww-plan .supply .cup{fill:none;stroke:var(--ww-off,#66717c);stroke-width:1.3}
@@ -94,6 +109,18 @@ stroke-linejoin:round;stroke-linecap:round}
 #0b6aa6);stroke-width:2.4}
 .ww-plan .sensor path{fill:var(--ww-symbol,#fff);stroke:var(--ww-shell,#35769e);stroke-width:1.1}
 .ww-plan .sensor[data-now="wet"] path{fill:var(--ww-shell,#35769e)}
+.ww-plan .sensor[data-now="no signal"] path{stroke:var(--ww-ink,#1b2632);stroke-dasharray:1.6 1.8}
+.ww-plan .probe path{fill:none;stroke:var(--ww-shell,#35769e);stroke-width:1.3;stroke-opacity:.75;
+stroke-linecap:round}
+.ww-plan .probe[data-now="no signal"] path{stroke:var(--ww-ink,#1b2632);stroke-opacity:1;
+stroke-dasharray:1.5 4}
+.ww-plan .filter .mesh{fill:none;stroke:var(--ww-off,#66717c);stroke-width:1.1}
+.ww-plan .filter[data-now="bypassed"] .round{display:inline;fill:none;stroke:var(--ww-ink,#1b2632);
+stroke-width:1.6}
+.ww-plan .outlet .mouth{fill:none}
+.ww-plan .outlet .drop{fill:var(--ww-feed,#0b6aa6)}
+.ww-plan .outlet[data-now="flowing"] .drop{display:inline}
+.ww-plan .leak{fill:var(--ww-feed,#0b6aa6);stroke:var(--ww-paper,#fbfaf6);stroke-width:1;paint-order:stroke}
 """.strip()
 
 CHART_STYLE = """

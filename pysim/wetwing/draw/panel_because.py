@@ -33,7 +33,7 @@ def chain(flight: Flight, start_s: float, part: str) -> list[Element]:
 def _now(flight: Flight, start_s: float, part: str) -> Element:
     last = flight.last_change(part, start_s)
     since = "since the flight began" if last is None else f"since {clock(flight.changes[last].time_s)}"
-    label = flight.aircraft.parts[part].label
+    label = _label(flight, part)
     state = flight.moment(start_s).state(part)
     return make("p", make("strong", label), ": ", make("strong", state), f" {since}", class_="ww-now")
 
@@ -60,4 +60,7 @@ def _next(flight: Flight, start_s: float, part: str) -> Element:
 def _label(flight: Flight, part: str) -> str:
     # The phase changes too, and is no part of the aircraft.
     known = flight.aircraft.parts.get(part)
-    return known.label if known else part.capitalize()
+    if known is None:
+        return part.capitalize()
+    # What a trouble does stands in its reason.
+    return "Trouble" if known.kind == "trouble" else known.label

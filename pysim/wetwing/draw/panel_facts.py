@@ -3,20 +3,34 @@ groups."""
 
 from wetwing.aircraft.model import Aircraft, JetPump, Transfer
 from wetwing.draw.chart_flight import rule_words
+from wetwing.flight.troubles import breakdowns
+from wetwing.teach.blank import probes_of
 
 
 def facts(aircraft: Aircraft) -> dict[str, object]:
     """Return the facts, ready for JSON.
 
-    `engines`: those whose fuel used is counted. `rules`: each rule in a few words. `flows`: for each tank,
-    what moves its fuel, as (part, quantity, sign): with sign 1 the quantity flows in. `spills_to`: where each
-    tank overflows to. `overflows`: for each tank, the tanks that overflow into it.
+    `engines`: those whose fuel used is counted. `troubles`: the kinds of trouble that each part can have.
+    `probes`: those of each tank. `rules`: each rule in a few words. `flows`: for each tank, what moves its
+    fuel, as (part, quantity, sign): with sign 1 the quantity flows in. `spills_to`: where each tank overflows
+    to. `drains`: the vents whose surge spaces drain to each tank. `overflows`: for each tank, the tanks that
+    overflow into it.
     """
     return {
         "engines": [engine.name for engine in aircraft.engines],
+        "probes": {tank.name: probes_of(aircraft, tank.name) for tank in aircraft.tanks},
         "rules": rule_words(aircraft),
+        "troubles": {
+            name: [found.kind for found in breakdowns(part)]
+            for name, part in aircraft.parts.items()
+            if breakdowns(part)
+        },
         "flows": {tank.name: tank_flows(aircraft, tank.name) for tank in aircraft.tanks},
         "spills_to": {tank.name: tank.overflow.to for tank in aircraft.tanks},
+        "drains": {
+            tank.name: [vent.name for vent in aircraft.vents if vent.drains_to == tank.name]
+            for tank in aircraft.tanks
+        },
         "overflows": {
             tank.name: [other.name for other in aircraft.tanks if other.overflow.to == tank.name]
             for tank in aircraft.tanks
@@ -51,12 +65,16 @@ def part_groups(aircraft: Aircraft) -> list[tuple[str, list[str]]]:
         ("Tanks", ("tank",)),
         ("Pumps", ("pump", "bypass", "jet-pump", "supply")),
         ("Valves", ("valve", "check-valve")),
-        ("Lines and flows", ("node", "transfer", "return", "vent")),
+        ("Lines and flows", ("node", "transfer", "return", "vent", "outlet", "filter")),
         ("Engines and APU", ("engine", "apu")),
         ("Automatics", ("rule",)),
         ("Switches", ("control",)),
+        ("Electrical power", ("bus",)),
         ("Sensors and displays", ("sensor", "display")),
+        ("Gauging", ("totaliser", "compensator", "meter", "probe")),
         ("Alerts", ("alert",)),
+        ("Airframe", ("airframe",)),
+        ("Troubles", ("trouble", "indication")),
     )
     groups = []
     for title, members in kinds:

@@ -4,7 +4,7 @@ Tanks are named under their place, pumps in a column a side, valves of the wing 
 label is given the room that its longest words need.
 """
 
-from wetwing.aircraft.model import CheckValve, Part, Point, Pump
+from wetwing.aircraft.model import CheckValve, Part, Point, Pump, Valve
 from wetwing.draw.frame import Box, Frame, centroid
 from wetwing.draw.lettering import Label
 from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
@@ -33,9 +33,9 @@ class Labels:
         self._columns(columns)
         self._fuselage_pumps()
         self._engines()
+        self._tail()
         self._ahead()
         self._on_the_lines()
-        self._tail()
         self._levers()
 
     def _put(self, label: Label, x: float, y: float) -> Label:
@@ -53,13 +53,27 @@ class Labels:
     def _lead(self, *places: Point) -> None:
         self.leaders.append(make("polyline", class_="leader", points=points(*places)))
 
+    def lacking_px(self) -> float:
+        """Return how much more room the labels need over the aircraft, clear of those in the corners, px."""
+        corners = [label.box() for label in self.labels if label.look == "corner"]
+        lacking = 0.0
+        for label in self.labels:
+            box = label.box()
+            if label.look == "corner":
+                continue
+            over = [own.bottom for own in corners if own.left < box.right + 4 and box.left < own.right + 4]
+            lacking = max([lacking, 4.0 - box.top, *(bottom + 4.0 - box.top for bottom in over)])
+        return lacking
+
     def _side(self, x: float) -> int:
         return 1 if x > self.frame.middle else -1
 
     def _tanks(self, columns: dict[int, list[Part]]) -> None:
         """Under the wing for a wing tank, ahead of it for one in the fuselage."""
         middle = self.frame.middle
-        for tank in self.frame.aircraft.tanks:
+        placed: list[Label] = []
+        # From the root outwards: where two have not room beside each other, the outer one stands lower.
+        for tank in sorted(self.frame.aircraft.tanks, key=lambda tank: abs(centroid(tank.outline_m)[1])):
             label = self.words.tank(tank)
             x, _ = self.frame.at(centroid(tank.outline_m))
             if tank.side == "centre":
@@ -73,7 +87,12 @@ class Labels:
             x = middle + side * min(max(abs(x - middle), clear), middle - 6 - half)
             edge = max(self.frame.trailing_edge(x + step * half / 2) for step in range(-2, 3))
             # Clear of the flaps, whether they are out or in.
-            self._put(label, x, edge + FLAP_GAP_M * self.frame.scale + 4)
+            y = edge + FLAP_GAP_M * self.frame.scale + 4
+            for other in placed:
+                box = Box(x - half, y, x + half, y + label.height())
+                if box.touches(other.box(), 4):
+                    y = other.box().bottom + 4
+            placed.append(self._put(label, x, y))
 
     def _place_of(self, part: Part) -> Point:
         if isinstance(part, Pump):
@@ -152,6 +171,8 @@ class Labels:
                 (valve, place, self.words.transfer(valve, own))
                 for own in aircraft.transfers if own.valve == valve.name
             ]  # fmt: skip
+            if self._ends_alone(valve):
+                wanted.append((valve, place, self.words.valve(valve, "left", "right")))
             wanted += [
                 (valve, place, self.words.back(valve, own))
                 for own in aircraft.returns
@@ -159,12 +180,40 @@ class Labels:
             ]
             if valve.name in shut_offs:
                 wanted.append((valve, place, self.words.shut_off(valve)))
+        for own in aircraft.transfers:
+            if own.valve is None:
+                wanted.append((own, self.lines.transfer_place(own), self.words.transfer(None, own)))
         wanted += [(vent, self.frame.at(vent.at_m), self.words.vent(vent)) for vent in aircraft.vents]
+        wanted += [
+            (part, self.lines.outlets[part.name], self.words.outlet(part)) for part in aircraft.outlets
+        ]
         placed = [label.box() for label in self.labels] + list(self.nacelles.values())
         wanted.sort(key=lambda item: (-abs(item[1][0] - self.frame.middle), item[0].name))
         for _, place, label in wanted:
-            self._stand_ahead(place, label, placed)
+            if not self._stand_beside(place, label, placed):
+                self._stand_ahead(place, label, placed)
             placed.append(label.box())
+
+    def _ends_alone(self, valve: Valve) -> bool:
+        """Say whether a valve leads from a node to a tank or an outlet, and no gallery names it."""
+        if not valve.ends or set(valve.ends) & self.lines.galleries:
+            return False
+        return not set(valve.ends) <= set(self.lines.nodes)
+
+    def _stand_beside(self, place: Point, label: Label, taken: list[Box]) -> bool:
+        """Put a label beside a symbol that stands aft of the wing, if there is room."""
+        x, y = place
+        if y < self.frame.trailing_edge(x) + self.layout.line:
+            return False
+        top, gap = y - label.height() / 2 - 1, self.layout.symbol + 5
+        for side in (1, -1):
+            left = x + gap if side > 0 else x - gap - label.width()
+            box = Box(left, top, left + label.width(), top + label.height())
+            if not any(box.touches(other, 2) for other in taken):
+                label.anchor = ANCHORS[side]
+                self._put(label, x + side * gap, top)
+                return True
+        return False
 
     def _stand_ahead(self, place: Point, label: Label, taken: list[Box]) -> None:
         """Put a label over the leading edge, above whatever is already there."""
@@ -199,7 +248,13 @@ class Labels:
             x, y = self.lines.valves[valve.name]
             if valve.ends and all(end in self.lines.nodes for end in valve.ends):
                 name, now = self.words.split_valve(valve)
-                self._put(name, x, y - symbol - 2 - line)
+                name.place = (x, y - symbol - 2 - line)
+                if any(name.box().touches(label.box()) for label in self.labels):
+                    # Something else is named over it: name and state stand under it.
+                    self._put(name, x, y + symbol * 0.6)
+                    self._put(now, x, y + symbol * 0.6 + line)
+                    continue
+                self._put(name, *name.place)
                 self._put(now, x, y + symbol * 0.6)
             elif valve.ends and set(valve.ends) & self.lines.galleries:
                 self._put(self.words.brief(valve, f"{valve.name}!=shut"), x, y + symbol * 0.5)

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import sqrt
 
-from wetwing.aircraft.model import CheckValve, Engine, Node, Point, Pump, Valve
+from wetwing.aircraft.model import CheckValve, Engine, Filter, Node, Point, Pump, Transfer, Valve
 from wetwing.draw.frame import Frame, bend, centroid, pushed_apart, rounded, smooth, towards
 from wetwing.draw.svg import Element, make, way
 
@@ -12,17 +12,20 @@ from wetwing.draw.svg import Element, make, way
 # the scale.
 REFUEL_SHARE = 0.1
 WAY_FROM_KG_H = 900.0
+BACK_FROM_KG_H = 1.0
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """A line of the drawing: its path, what flows in it (quantities joined by ` + `), and where an arrow of
-    direction stands."""
+    """A line of the drawing: its path, what flows in it (quantities joined by ` + `), where an arrow of
+    direction stands, and whether a check valve ought to keep fuel from passing backwards: then `back` is
+    where the arrow stands that says it does."""
 
     path: str
     flow: str
     kind: str
     arrow: tuple[Point, Point] | None = None
+    back: tuple[Point, Point] | None = None
 
 
 class Lines:
@@ -34,6 +37,7 @@ class Lines:
         self.nodes = {node.name: frame.at(node.at_m) for node in aircraft.nodes}
         self.tanks = {tank.name: frame.at(centroid(tank.outline_m)) for tank in aircraft.tanks}
         self.valves = {valve.name: frame.at(valve.at_m) for valve in aircraft.valves}
+        self.outlets = {outlet.name: frame.at(outlet.at_m) for outlet in aircraft.outlets}
         self.galleries = {node.name for node in aircraft.nodes if len(self.fillers(node)) > 2}
 
     def pump_place(self, pump: Pump) -> Point:
@@ -57,6 +61,7 @@ class Lines:
         runs = [self._delivery(pump) for pump in (*aircraft.pumps, *aircraft.bypasses)]
         runs += [self._check(valve) for valve in aircraft.check_valves]
         runs += [run for valve in aircraft.valves if (run := self._between_nodes(valve))]
+        runs += [run for valve in aircraft.valves if (run := self._to_an_end(valve))]
         runs += [self._supply_of(engine) for engine in (*aircraft.engines, *aircraft.apus)]
         runs += self._returns() + self._transfers() + self._jet_pumps()
         for node in aircraft.nodes:
@@ -71,12 +76,45 @@ class Lines:
         far = abs(node[0] - place[0]) > 60
         path = bend(start, node) if far else smooth(start, node)
         arrow = (towards(node, place, 26), node) if far else None
-        return Run(path, f"{pump.name}.flow_kg_h", "feed", arrow)
+        return Run(path, f"{pump.name}.flow_kg_h", "feed", arrow, (node, place))
 
     def _check(self, valve: CheckValve) -> Run:
         start, end = self.nodes[valve.from_node], self.nodes[valve.to_node]
         via = self.frame.at(valve.at_m)
-        return Run(smooth(start, via, end), f"{valve.name}.flow_kg_h", "feed")
+        return Run(smooth(start, via, end), f"{valve.name}.flow_kg_h", "feed", None, (via, start))
+
+    def _to_an_end(self, valve: Valve) -> Run | None:
+        """A valve between a node and a tank or an outlet, where no gallery draws it."""
+        if not valve.ends or set(valve.ends) & self.galleries or set(valve.ends) <= set(self.nodes):
+            return None
+        via = self.valves[valve.name]
+        places = []
+        for end in valve.ends:
+            if end in self.tanks:
+                places.append(towards(via, self.tanks[end], 3.2 * self.frame.layout.symbol))
+            else:
+                places.append(self.nodes.get(end) or self.outlets[end])
+        return Run(smooth(places[0], via, places[1]), f"{valve.name}.flow_kg_h", "feed", (via, places[1]))
+
+    def user_goal(self, engine: Engine) -> Point:
+        """Return where an engine's line ends: short of the engine, in its nacelle."""
+        valve, end = self.valves[engine.valve], self.frame.at(engine.at_m)
+        return (end[0], end[1] + (valve[1] - end[1]) * (0.45 if engine.propels else 0.1))
+
+    def filter_place(self, part: Filter) -> tuple[Point, Point]:
+        """Return where a filter stands, half-way between its user's valve and the user, and what is beyond
+        it."""
+        aircraft = self.frame.aircraft
+        user = next(user for user in (*aircraft.engines, *aircraft.apus) if user.name == part.user)
+        start, goal = self.valves[user.valve], self.user_goal(user)
+        return ((start[0] + goal[0]) / 2, (start[1] + goal[1]) / 2), goal
+
+    def transfer_place(self, transfer: Transfer) -> Point:
+        """Return where a transfer is named: at its valve, or half-way between its tanks where it has none."""
+        if transfer.valve:
+            return self.valves[transfer.valve]
+        start, end = self.tanks[transfer.from_tank], self.tanks[transfer.to_tank]
+        return (start[0] + end[0]) / 2, (start[1] + end[1]) / 2
 
     def _between_nodes(self, valve: Valve) -> Run | None:
         if not valve.ends or not all(end in self.nodes for end in valve.ends):
@@ -89,12 +127,12 @@ class Lines:
         return Run(path, f"{valve.name}.flow_kg_h", "feed", arrow)
 
     def _supply_of(self, engine: Engine) -> Run:
-        node, valve, end = self.nodes[engine.node], self.valves[engine.valve], self.frame.at(engine.at_m)
+        node, valve = self.nodes[engine.node], self.valves[engine.valve]
         flows = [f"{engine.name}.flow_kg_h"]
         flows += [
             f"{back.name}.flow_kg_h" for back in self.frame.aircraft.returns if back.engine == engine.name
         ]
-        goal = (end[0], end[1] + (valve[1] - end[1]) * (0.45 if engine.propels else 0.1))
+        goal = self.user_goal(engine)
         arrow = (valve, goal) if engine.propels else None
         return Run(smooth(node, valve, goal), " + ".join(flows), "feed", arrow)
 
@@ -113,7 +151,7 @@ class Lines:
     def _transfers(self) -> list[Run]:
         runs = []
         for transfer in self.frame.aircraft.transfers:
-            via = self.valves[transfer.valve]
+            via = self.transfer_place(transfer)
             start = towards(via, self.tanks[transfer.from_tank], 4.2 * self.frame.layout.symbol)
             end = towards(via, self.tanks[transfer.to_tank], 4.2 * self.frame.layout.symbol)
             runs.append(Run(smooth(start, via, end), f"{transfer.name}.flow_kg_h", "feed", (via, end)))
@@ -170,7 +208,8 @@ def ribbon(run: Run, px_per_kg_h: float) -> Element:
     scale = px_per_kg_h * (REFUEL_SHARE if run.kind == "refuel" else 1.0)
     # A small flow has still to be seen; returned fuel is drawn as dots, which need some size.
     least = 3.2 if run.kind == "return" else 2.0
-    group = make("g", class_=f"flow {run.kind}").add(
+    look = f"flow {run.kind}{' one-way' if run.back else ''}"
+    group = make("g", class_=look).add(
         make(
             "path", d=run.path, data_flow=run.flow, data_px_per_kg_h=number_exact(scale), data_least_px=least
         )
@@ -179,14 +218,18 @@ def ribbon(run: Run, px_per_kg_h: float) -> Element:
         start, end = run.arrow
         middle = towards(start, end, 0.5 * _length(start, end))
         group.add(_arrow(middle, end, f"{run.flow}>{WAY_FROM_KG_H:g}"))
-        if " + " not in run.flow:
+        if " + " not in run.flow and not run.back:
             group.add(_arrow(middle, start, f"{run.flow}<-{WAY_FROM_KG_H:g}"))
+    if run.back:
+        start, end = run.back
+        middle = towards(start, end, 0.5 * _length(start, end))
+        group.add(_arrow(middle, end, f"{run.flow}<-{BACK_FROM_KG_H:g}", 1.6))
     return group
 
 
-def _arrow(place: Point, goal: Point, test: str) -> Element:
+def _arrow(place: Point, goal: Point, test: str, size: float = 1.0) -> Element:
     """Draw a small head of an arrow at `place`, pointing to `goal`, seen while the test holds."""
-    tip, foot = towards(place, goal, 3.0), towards(place, goal, -2.0)
+    tip, foot = towards(place, goal, 3.0 * size), towards(place, goal, -2.0 * size)
     dx, dy = (tip[0] - foot[0]) / 5.0 * 2.6, (tip[1] - foot[1]) / 5.0 * 2.6
     d = way("M", foot[0] - dy, foot[1] + dx, "L", *tip, "L", foot[0] + dy, foot[1] - dx)
     return make("path", class_="way", d=d, data_when=test)

@@ -5,7 +5,19 @@ The shapes of a part stand side by side, and its attribute `data-now` says which
 
 from math import sqrt
 
-from wetwing.aircraft.model import CheckValve, Engine, JetPump, Node, Part, Point, Pump, Valve, Vent
+from wetwing.aircraft.model import (
+    CheckValve,
+    Engine,
+    Filter,
+    JetPump,
+    Node,
+    Outlet,
+    Part,
+    Point,
+    Pump,
+    Valve,
+    Vent,
+)
 from wetwing.draw.frame import towards
 from wetwing.draw.svg import Element, make, way
 
@@ -44,9 +56,19 @@ def pump(part: Pump, place: Point, node: Point, radius: float) -> Element:
         _line("cross shape", "M", x - reach, y - reach, "l", 2 * reach, 2 * reach, "m", 0, -2 * reach,
               "l", -2 * reach, 2 * reach),
         _line("dash shape", "M", x - reach, y, "h", 2 * reach),
+        _line("slash shape", "M", x - reach, y + reach, "l", 2 * reach, -2 * reach),
+        _back(place, node, radius),
         *drops,
         *_flap(place, node, radius),
     )  # fmt: skip
+
+
+def _back(place: Point, node: Point, radius: float) -> Element:
+    """Return an angle that points away from the node: fuel passes the pump backwards."""
+    ux, uy = _direction(node, place)
+    foot = (place[0] - ux * radius * 0.2, place[1] - uy * radius * 0.2)
+    one, other = _across(foot, ux, uy, radius * 0.5)
+    return _line("back shape", "M", *one, "L", *towards(place, node, -radius * 0.45), "L", *other)
 
 
 def _flap(place: Point, node: Point, radius: float) -> list[Element]:
@@ -119,7 +141,7 @@ def jet_pump(part: JetPump, place: Point, size: float) -> Element:
 
 
 def vent(part: Vent, place: Point, size: float) -> Element:
-    """Draw a vent outlet; drops fall from it while it spills."""
+    """Draw a vent outlet: its foot is full while its surge space holds fuel, drops fall while it spills."""
     x, y = place
     mouth = _line(
         "mouth", "M", x - size * 0.7, y - size * 0.5, "h", size * 1.4, "l", -size * 0.7, size * 1.1, "Z"
@@ -127,12 +149,54 @@ def vent(part: Vent, place: Point, size: float) -> Element:
     drops = [
         _ring("drop shape", (x + (step - 1) * 4.5, y + size + 5 + (step % 2) * 4), 2.1) for step in range(3)
     ]
+    pool = _line("pool shape", "M", x - size * 0.4, y, "h", size * 0.8, "l", -size * 0.4, size * 0.6, "Z")
+    return part_group(part, mouth, pool, *drops)
+
+
+def outlet(part: Outlet, place: Point, size: float) -> Element:
+    """Draw an outlet: an open pipe's end, with drops while fuel leaves."""
+    x, y = place
+    mouth = _line(
+        "mouth", "M", x - size * 0.6, y - size * 0.6, "v", size * 0.9, "m", size * 1.2, 0, "v", -size * 0.9
+    )
+    drops = [_ring("drop shape", (x + (step - 1) * 4.0, y + size + (step % 2) * 4), 2.1) for step in range(3)]
     return part_group(part, mouth, *drops)
+
+
+def filter_(part: Filter, place: Point, onward: Point, size: float) -> Element:
+    """Draw a filter in its line: a frame with a mesh; beside it, the way round when it is bypassed."""
+    x, y = place
+    ux, uy = _direction(place, onward)
+    near, far = (x - ux * size * 1.7, y - uy * size * 1.7), (x + ux * size * 1.7, y + uy * size * 1.7)
+    beside = (x - uy * size * 2.6, y + ux * size * 2.6)
+    return part_group(
+        part,
+        _line("case", "M", x - size, y - size, "h", 2 * size, "v", 2 * size, "h", -2 * size, "Z"),
+        _line("mesh", "M", x - size, y, "h", 2 * size, "M", x, y - size, "v", 2 * size),
+        _line("round shape", "M", *near, "Q", *beside, " ", *far),
+    )
+
+
+def leak(part: Part, place: Point) -> Element:
+    """Draw the drops of a leak, seen while the part has one."""
+    x, y = place
+    drops = make("g", class_="leak", data_when=f"{part.name}~leak", data_for=part.name)
+    for dx, dy, size in ((0.0, 0.0, 4.6), (6.5, 6.0, 3.4)):
+        left, right, tip, foot = x + dx - size, x + dx + size, y + dy - 1.7 * size, y + dy + size
+        drops.add(
+            _line(
+                *("drip", "M", x + dx, tip, "Q", right, y + dy, " ", right, y + dy + 0.2 * size),
+                *("Q", right, foot, " ", x + dx, foot, "Q", left, foot, " ", left, y + dy + 0.2 * size),
+                *("Q", left, y + dy, " ", x + dx, tip, "Z"),
+            )
+        )
+    return drops
 
 
 def node(part: Node, place: Point, size: float) -> Element:
     """Draw a junction of the feed network, larger while it is under pressure."""
-    pressed = f"{part.name}.pressure_bar>0.05"
+    # The height of fuel in a tank alone is no pressure to speak of.
+    pressed = f"{part.name}.pressure_bar>0.15"
     return part_group(part, _ring("joint", place, size), _ring("joint pressed", place, size * 1.25, pressed))
 
 

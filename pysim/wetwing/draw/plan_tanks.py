@@ -3,7 +3,7 @@ overflow."""
 
 from math import sqrt
 
-from wetwing.aircraft.model import Sensor, Tank
+from wetwing.aircraft.model import Probe, Sensor, Tank
 from wetwing.draw.frame import Frame, centroid, smooth, towards
 from wetwing.draw.svg import Element, make, number, points
 
@@ -16,10 +16,10 @@ def tank(frame: Frame, part: Tank, key: str) -> Element:
     left, right = min(x for x, _ in outline), max(x for x, _ in outline)
     top, bottom = min(y for _, y in outline), max(y for _, y in outline)
     fill = make(
-        "rect", class_="fuel", data_fill=f"{part.name}.fill", data_shape=part.shape,
+        "rect", class_="fuel", data_fill=f"{part.name}.fill", data_shape="wedge" if _slopes(part) else "box",
         clip_path=f"url(#{clip})", x=left, y=top, width=0, height=0,
     )  # fmt: skip
-    if part.shape == "wedge":
+    if _slopes(part):
         inboard_first = abs(left - frame.middle) < abs(right - frame.middle)
         fill.attributes["fill"] = f"url(#{key}-{'outward' if inboard_first else 'inward'})"
         fill.attributes |= {
@@ -40,6 +40,11 @@ def tank(frame: Frame, part: Tank, key: str) -> Element:
     )
 
 
+def _slopes(part: Tank) -> bool:
+    """Say whether a tank's floor rises outboard, so that its fuel draws back towards the root."""
+    return part.dihedral_deg > 0.0
+
+
 def gradients(key: str) -> Element:
     """Return the shading of fuel: deep where it is deepest, paler towards the edge of the wetted part."""
     ways = {"outward": (0, 0, 1, 0), "inward": (1, 0, 0, 0), "upward": (0, 1, 0, 0)}
@@ -55,7 +60,7 @@ def sensor(frame: Frame, part: Sensor) -> Element:
     owner = next(tank for tank in frame.aircraft.tanks if tank.name == part.tank)
     share = part.wet_at_l / owner.capacity_l
     outline = [frame.at(place) for place in owner.outline_m]
-    if owner.shape == "wedge":
+    if _slopes(owner):
         across = sorted((x for x, _ in outline), key=lambda x: abs(x - frame.middle))
         x = across[0] + (across[-1] - across[0]) * sqrt(share)
         crossings = _crossings(outline, x)
@@ -67,6 +72,23 @@ def sensor(frame: Frame, part: Sensor) -> Element:
     return make("g", class_="part sensor", data_part=part.name, data_now_of=part.name).add(
         make("title", part.label),
         make("path", d=f"M{number(x)},{number(y - 4)}l3.4,4l-3.4,4l-3.4,-4Z"),
+    )
+
+
+def leak_place(frame: Frame, part: Tank) -> tuple[float, float]:
+    """Return where the drops of a leak stand: at the tank's aft edge."""
+    outline = [frame.at(place) for place in part.outline_m]
+    x = frame.at(centroid(part.outline_m))[0]
+    crossings = _crossings(outline, x)
+    return x, max(crossings) - 3.0
+
+
+def probe(frame: Frame, part: Probe) -> Element:
+    """Draw a gauging probe as a short rod; broken by a gap while it gives no signal."""
+    x, y = frame.at(part.at_m)
+    return make("g", class_="part probe", data_part=part.name, data_now_of=part.name).add(
+        make("title", part.label),
+        make("path", d=f"M{number(x)},{number(y - 3.5)}v7"),
     )
 
 

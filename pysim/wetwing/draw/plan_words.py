@@ -7,6 +7,7 @@ from wetwing.aircraft.model import (
     Control,
     Display,
     Engine,
+    Outlet,
     Part,
     Pump,
     Return,
@@ -15,8 +16,15 @@ from wetwing.aircraft.model import (
     Valve,
     Vent,
 )
+from wetwing.aircraft.names import TOTALS
 from wetwing.draw.frame import Layout
-from wetwing.draw.lettering import Label, Line, Word, rate, state, unit, value, word
+from wetwing.draw.lettering import Label, Line, Word, rate, state, unit, unless, value, word
+from wetwing.teach.blank import NO_SIGNAL, probes_of
+
+
+def blank_test(aircraft: Aircraft, tank: str) -> str:
+    """Return the test that holds while a tank's gauge is blank; nothing where it has no probes."""
+    return " & ".join(f"{probe}={NO_SIGNAL}" for probe in probes_of(aircraft, tank))
 
 
 def short(part: Part, *known: str) -> str:
@@ -34,8 +42,16 @@ def short(part: Part, *known: str) -> str:
 
 def _flow(part: str, when: str, longest: str = "1,450") -> list[Word]:
     """Return a part's flow with its unit, after a space, while a test holds."""
-    amount = value(f"{part}.flow_kg_h", "kg/h", longest, "value", when)
-    return [word(" ", when=when), amount, unit("kg/h", when=when)]
+    return _amount(f"{part}.flow_kg_h", when, longest)
+
+
+def _amount(quantity: str, when: str, longest: str = "1,450") -> list[Word]:
+    return [word(" ", when=when), value(quantity, "kg/h", longest, "value", when), unit("kg/h", when=when)]
+
+
+def _back(part: str) -> list[Word]:
+    """Return what passes a part backwards, while anything does."""
+    return _amount(f"-{part}.flow_kg_h", f"{part}=flowing back", "9,250")
 
 
 class Wording:
@@ -64,12 +80,13 @@ class Wording:
         name = part.name
         spills = word(f"spilling {self._whither(part)}", "state", f"{name}=spilling")
         moves = rate(f"{name}.rate_kg_h", when=f"{name}!=spilling")
+        leaks = word(", leaking", "state", f"{name}~leak")
         mass = [value(f"{name}.actual_kg", "kg", "8,880"), unit("kg", "unit small")]
         lines = [
             Line([word(part.label)], self.layout.name_size),
             Line(mass, self.layout.mass_size, True, "mass"),
-            self.line(moves, spills, look="quiet"),
-            self.line(word("gauge "), value(f"{name}.gauged_kg", "kg", "8,880", ""), look="quiet"),
+            self.line(moves, spills, leaks, look="quiet"),
+            self.line(word("gauge "), *self._gauge(name), look="quiet"),
         ]
         for jet in self.aircraft.jet_pumps:
             if jet.from_tank == name:
@@ -78,7 +95,13 @@ class Wording:
 
     def _whither(self, tank: Tank) -> str:
         target = next((own for own in self.aircraft.tanks if own.name == tank.overflow.to), None)
-        return f"into {target.label.lower()}" if target else "overboard"
+        return f"into {target.label.lower()}" if target else "to the vent"
+
+    def _gauge(self, tank: str) -> list[Word]:
+        """Return what a gauge reads; it is blank while no probe of the tank gives a signal."""
+        reading = value(f"{tank}.gauged_kg", "kg", "8,880", "")
+        blank = blank_test(self.aircraft, tank)
+        return [unless(reading, blank), word("no signal", "state", blank)] if blank else [reading]
 
     def _owner(self, part: Part) -> str:
         name = part.tank if isinstance(part, Pump) else None
@@ -90,7 +113,7 @@ class Wording:
         known = (owner, "left", "right", "line") if owner else ("left", "right")
         words = [word(f"{short(part, *known)} "), state(part.name, part.states)]
         if isinstance(part, Pump):
-            words += _flow(part.name, f"{part.name}={self._at_work(part)}")
+            words += _flow(part.name, f"{part.name}={self._at_work(part)}") + _back(part.name)
         return self.label(part.name, self.line(*words), anchor=anchor)
 
     def _at_work(self, part: Pump) -> str:
@@ -101,7 +124,7 @@ class Wording:
         flow = _flow(part.name, f"{part.name}=delivering")
         lines = (
             self.line(word(short(part, self._owner(part)))),
-            self.line(state(part.name, part.states), *flow),
+            self.line(state(part.name, part.states), *flow, *_back(part.name)),
         )
         return self.label(part.name, *lines, anchor=anchor)
 
@@ -116,7 +139,9 @@ class Wording:
             part.name,
             self.line(word(part.label), bold=True),
             Line(flow, self.layout.name_size, True, "mass"),
-            self.line(state(part.name, ("starting",), "quiet")),
+            self.line(
+                state(part.name, ("starting",), "quiet"), word(", leaking", "state", f"{part.name}~leak")
+            ),
             self.line(
                 word("used "), value(f"{part.name}.used_kg", "kg", "8,880", ""), unit("kg"), look="quiet"
             ),
@@ -146,11 +171,19 @@ class Wording:
         return name, self.label(part.name, self.line(state(part.name, part.states)), anchor="middle")
 
     def shut_off(self, part: Valve) -> Label:
-        """Name an engine's shut-off valve, which stands at its engine."""
-        return self.label(part.name, self.line(word("shut-off valve "), state(part.name, part.states)))
+        """Name an engine's shut-off valve, which stands at its engine, and the filter beyond it."""
+        lines = [self.line(word("shut-off valve "), state(part.name, part.states))]
+        users = {user.name for user in self.aircraft.engines if user.valve == part.name}
+        for filter_ in self.aircraft.filters:
+            if filter_.user in users:
+                lines.append(self.line(word("filter "), state(filter_.name, filter_.states)))
+        return self.label(part.name, *lines)
 
-    def transfer(self, valve: Valve, part: Transfer) -> Label:
-        """Name a transfer's valve, with the flow while there is one."""
+    def transfer(self, valve: Valve | None, part: Transfer) -> Label:
+        """Name a transfer's valve, or itself where it has none, with the flow while there is one."""
+        if valve is None:
+            words = [word(f"{short(part, 'left', 'right')} "), state(part.name, part.states)]
+            return self.label(part.name, self.line(*words, *_flow(part.name, f"{part.name}=flowing")))
         first = [word(f"{short(valve, 'left', 'right')} "), state(valve.name, valve.states)]
         return self.label(valve.name, *self.one_or_two(first, _flow(part.name, f"{part.name}=flowing")))
 
@@ -159,22 +192,37 @@ class Wording:
         when = f"{part.name}=flowing"
         first = self.line(
             word("return flow resting", "quiet", f"{part.name}=resting"), word("return flow", "warm", when),
-            *_flow(part.name, when, "520"), word(f", {part.temperature_c:.0f} °C", "warm", when), look="warm",
+            *_flow(part.name, when, "520"), look="warm",
         )  # fmt: skip
-        return self.label(part.name, first, self.line(word("return valve "), state(valve.name, valve.states)))
+        oil = (value(f"{part.name}.oil_c", "°C", "−10", ""), unit("°C"))
+        return self.label(
+            part.name,
+            first,
+            self.line(word("oil at "), *oil, look="warm"),
+            self.line(word("return valve "), state(valve.name, valve.states)),
+        )
 
     def vent(self, part: Vent) -> Label:
-        """Name a vent, with what it spills."""
+        """Name a vent, with what its surge space holds and what it spills."""
         first = [word("vent "), state(part.name, part.states)]
-        return self.label(
-            part.name, *self.one_or_two(first, _flow(part.name, f"{part.name}=spilling", "520"))
-        )
+        holds = f"{part.name}=holding"
+        held = [
+            word(" ", when=holds),
+            value(f"{part.name}.surge_kg", "kg", "88", "value", holds),
+            unit("kg", when=holds),
+        ]
+        spilled = _flow(part.name, f"{part.name}=spilling", "520")
+        return self.label(part.name, *self.one_or_two(first, [*held, *spilled]))
+
+    def outlet(self, part: Outlet) -> Label:
+        """Name an outlet, with what leaves by it."""
+        first = [word(f"{short(part, 'left', 'right')} "), state(part.name, part.states)]
+        return self.label(part.name, *self.one_or_two(first, _flow(part.name, f"{part.name}=flowing")))
 
     def pressure(self, node: str, anchor: str) -> Label:
         """Say a junction's pressure."""
-        return self.label(
-            node, self.line(value(f"{node}.pressure_bar", "bar", "2.43"), unit("bar")), anchor=anchor
-        )
+        pressure = [value(f"{node}.pressure_bar", "bar", "2.43"), unit("bar")]
+        return self.label(node, self.line(*pressure, word(", leak", "state", f"{node}~leak")), anchor=anchor)
 
     def brief(self, part: Part, test: str) -> Label:
         """Say only a part's state, while a test holds."""
@@ -190,12 +238,13 @@ class Wording:
     def display(self, part: Display) -> Label:
         """Name a figure that is not always available, and give it while it is."""
         shown = f"{part.name}=shown"
+        quantity = f"total.{part.shows}" if part.shows in TOTALS else f"flight.{part.shows}"
         return self.label(
             part.name,
             self.line(
                 word(f"{part.label.lower()} "),
                 word("not available", "state", f"{part.name}!=shown"),
-                value(f"flight.{part.shows}", "kg", "98,880", "value", shown),
+                value(quantity, "kg", "98,880", "value", shown),
                 unit("kg", when=shown),
             ),
             anchor="start",

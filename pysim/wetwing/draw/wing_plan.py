@@ -9,7 +9,7 @@ from wetwing.draw.look import STYLE
 from wetwing.draw.plan_body import body
 from wetwing.draw.plan_labels import Labels
 from wetwing.draw.plan_lines import Lines, rest_line, ribbon
-from wetwing.draw.plan_tanks import gradients, overflow, sensor, tank
+from wetwing.draw.plan_tanks import gradients, leak_place, overflow, probe, sensor, tank
 from wetwing.draw.svg import Element, make, number
 
 
@@ -44,6 +44,10 @@ def wing_plan_tree(
     frame = Frame(aircraft, layout)
     lines = Lines(frame)
     labels = Labels(frame, lines)
+    if (lacking_px := labels.lacking_px()) > 0.0:
+        frame = Frame(aircraft, layout, lacking_px)
+        lines = Lines(frame)
+        labels = Labels(frame, lines)
     height = labels.bottom + layout.foot
     root = make(
         "svg", xmlns="http://www.w3.org/2000/svg", class_=f"ww-picture ww-plan ww-{layout.name}",
@@ -57,7 +61,10 @@ def wing_plan_tree(
         gradients(key),
         body(frame, key, height),
         make("g", class_="tanks").add(*(tank(frame, part, key) for part in aircraft.tanks)),
-        make("g", class_="sensors").add(*(sensor(frame, part) for part in aircraft.sensors)),
+        make("g", class_="sensors").add(
+            *(probe(frame, part) for part in aircraft.probes),
+            *(sensor(frame, part) for part in aircraft.sensors),
+        ),
         make("g", class_="rests", aria_hidden="true").add(*(rest_line(run) for run in runs)),
         make("g", class_="flows", aria_hidden="true").add(*(ribbon(run, layout.px_per_kg_h) for run in runs)),
         make("g", class_="spills", aria_hidden="true").add(
@@ -65,6 +72,7 @@ def wing_plan_tree(
         ),
         make("g", class_="leaders", aria_hidden="true").add(*labels.leaders),
         make("g", class_="symbols").add(*_ways(lines), *_symbols(frame, lines)),
+        make("g", class_="leaks").add(*_leaks(frame, lines)),
         make("g", class_="labels").add(*(label.element() for label in labels.labels)),
     )
     return paint(root, moment, units) if moment is not None else root
@@ -104,11 +112,23 @@ def _symbols(frame: Frame, lines: Lines) -> list[Element]:
     drawn += [symbols.pump(part, lines.pump_place(part), nodes[part.node], size) for part in aircraft.pumps]
     drawn += [symbols.jet_pump(part, frame.at(part.at_m), size * 0.7) for part in aircraft.jet_pumps]
     drawn += [symbols.vent(part, frame.at(part.at_m), size * 0.75) for part in aircraft.vents]
-    for engine in aircraft.engines:
-        x, y = frame.at(engine.at_m)
-        goal = (x, y + (valves[engine.valve][1] - y) * 0.45)
-        drawn.append(symbols.engine(engine, goal, size * 0.6))
+    drawn += [symbols.outlet(part, lines.outlets[part.name], size * 0.8) for part in aircraft.outlets]
+    drawn += [symbols.filter_(part, *lines.filter_place(part), size * 0.5) for part in aircraft.filters]
+    drawn += [symbols.engine(engine, lines.user_goal(engine), size * 0.6) for engine in aircraft.engines]
     drawn += [symbols.small_engine(apu, frame.at(apu.at_m), size) for apu in aircraft.apus]
+    return drawn
+
+
+def _leaks(frame: Frame, lines: Lines) -> list[Element]:
+    """Return the drops of every part that can leak."""
+    aircraft, aside = frame.aircraft, frame.layout.symbol * 1.1
+    drawn = [symbols.leak(part, leak_place(frame, part)) for part in aircraft.tanks]
+    for part in aircraft.nodes:
+        x, y = _gallery_place(lines, part.name) or lines.nodes[part.name]
+        drawn.append(symbols.leak(part, (x + aside, y + aside)))
+    for engine in aircraft.engines:
+        x, y = lines.user_goal(engine)
+        drawn.append(symbols.leak(engine, (x + aside, y)))
     return drawn
 
 

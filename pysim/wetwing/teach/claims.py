@@ -10,7 +10,8 @@
     PART is STATE ultimately because NAME at MOMENT  anywhere in the chain
     PART next becomes STATE [because NAME] after MOMENT
     MOMENT before MOMENT                          the first happens earlier
-    with PART=STATE at MOMENT [, ...] then CLAIM  of the flight with these edits
+    with PART=STATE at MOMENT [, ...] then CLAIM  of the flight with these edits; also PART=TROUBLE, such as
+                                                  main-left=leak 1200, and PART=mended
 
 A claim is parsed and judged in one go: most mistakes (a moment that never happens) show only in the flight.
 """
@@ -22,8 +23,9 @@ from itertools import pairwise
 
 from wetwing.aircraft.condition import Condition, Is, Not
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
+from wetwing.flight.edits import plain_edit
 from wetwing.flight.reasons import next_change
-from wetwing.flight.script import Edit, check_setting
+from wetwing.flight.script import Edit
 from wetwing.teach.chain import NEAR, reasons
 from wetwing.teach.flights import Edits, Flights
 from wetwing.teach.moments import Moments, check_state
@@ -112,8 +114,8 @@ class Claims:
             if not cut or not found:
                 raise Mistake(place, f"'{piece}' is no edit", "PART=STATE at MOMENT")
             time_s = up_to_tenth(self.moments.find(cut[1], place))
-            setting = check_setting(found[1], unquoted(found[2]), self.flights.aircraft, place)
-            edits.append(Edit(time_s, setting.part, setting.state))
+            wanted = Edit(time_s, found[1], unquoted(found[2]))
+            edits.append(plain_edit(wanted, self.flights.aircraft, place))
         return tuple(edits)
 
     def _order(self, claim: str, earlier: str, later: str, place: str) -> Verdict:

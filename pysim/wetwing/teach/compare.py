@@ -34,16 +34,19 @@ class Difference:
 
 def first_difference(first: Flight, second: Flight) -> Difference | None:
     """Find where `second` parts from `first`; None where every change is the same."""
-    ours, theirs = _consequences(first), _consequences(second)
+    ours, theirs = _consequences(first, second), _consequences(second, first)
     one, other = _first_unmatched(ours, theirs), _first_unmatched(theirs, ours)
     if other is not None and (one is None or other.time_s <= one.time_s):
         return _difference(first, second, other, True)
     return None if one is None else _difference(first, second, one, False)
 
 
-def _consequences(flight: Flight) -> list[Change]:
-    """What the aircraft did: what people set is the cause, the same in both or the edit itself."""
-    return [change for change in flight.changes if change.reason.kind != "action"]
+def _consequences(flight: Flight, other: Flight) -> list[Change]:
+    """What the aircraft did: what people set, and a trouble that one flight alone has, is the cause, the same
+    in both or the edit itself.
+    """
+    known = other.start_states
+    return [change for change in flight.changes if change.reason.kind != "action" and change.part in known]
 
 
 def _first_unmatched(changes: list[Change], others: list[Change]) -> Change | None:

@@ -7,6 +7,7 @@ from typing import Any
 import click
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing_tools.cli.ahead import ahead
 from wetwing_tools.cli.at import at
 from wetwing_tools.cli.because import because
 from wetwing_tools.cli.fly import fly
@@ -38,6 +39,7 @@ def main() -> None:
 
 main.add_command(fly)
 main.add_command(at)
+main.add_command(ahead)
 main.add_command(because)
 main.add_command(next_)
 

@@ -34,7 +34,9 @@ def common_options[Command: Callable[..., Any]](command: Command) -> Command:
             "edits",
             multiple=True,
             metavar='"TIME PART=STATE"',
-            help="Somebody sets PART to STATE at TIME; may be given often.",
+            help="At TIME somebody sets PART to STATE, or PART gets a trouble: "
+            '"1:20:00 main-left leak 1200", "1:20:00 cross-feed stuck shut"; "2:00:00 main-left mended" ends '
+            "it. May be given often.",
         ),
         click.option(
             "--units",
@@ -69,13 +71,15 @@ def flown(script: str, aircraft: str | None, units: Units, edits: tuple[str, ...
 
 
 def edit_of(text: str, script: Script, number: int) -> Edit:
-    """Read `TIME PART=STATE`. Raises Mistake."""
+    """Read `TIME PART=STATE`, or with a blank for the sign: `TIME PART TROUBLE FIGURE`. Raises Mistake."""
     place = f"--set {number}"
     time, _, setting = text.strip().partition(" ")
-    part, equals, state = setting.strip().partition("=")
-    if not equals or not part.strip() or not state.strip():
-        raise Mistake(place, f"'{text}'", "TIME PART=STATE", "1:58:20 centre-feed=manual")
-    return Edit(time_of(time, script, place), part.strip(), state.strip())
+    sign = "=" if "=" in setting else " "
+    part, _, state = setting.strip().partition(sign)
+    if not part.strip() or not state.strip():
+        allowed = ("TIME PART=STATE", "TIME PART TROUBLE", "TIME PART TROUBLE FIGURE")
+        raise Mistake(place, f"'{text}'", allowed, "1:58:20 centre-feed=manual")
+    return Edit(time_of(time, script, place), part.strip(), " ".join(state.split()))
 
 
 def time_of(text: str, script: Script, place: str) -> float:
@@ -100,8 +104,11 @@ def part_of(name: str, flight: Flight, place: str) -> str:
 
 
 def label_of(part: str, flight: Flight) -> str:
-    """What people call a part; `phase` is one too."""
-    return flight.aircraft.parts[part].label if part in flight.aircraft.parts else part.capitalize()
+    """What people call a part; `phase` is one too. What a trouble does stands in its reason."""
+    found = flight.aircraft.parts.get(part)
+    if found is None:
+        return part.capitalize()
+    return "Trouble" if found.kind == "trouble" else found.label
 
 
 def state_words(state: str, units: Units) -> str:

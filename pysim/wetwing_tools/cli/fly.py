@@ -57,7 +57,7 @@ def print_log(flight: Flight, units: Units) -> None:
         line = Text(f"{clock(change.time_s):>9}  ", style="dim")
         line.append(
             f"{label_of(change.part, flight)}: {state_words(change.after, units)}",
-            style="bold" if change.reason.kind == "rule" else "",
+            style="bold" if change.reason.kind in ("rule", "trouble") else "",
         )
         line.append(f"  {say(change.reason.sentence, units)}", style="dim")
         out.print(line)
@@ -73,8 +73,13 @@ def _balance(flight: Flight, units: Units) -> str:
     start_kg = flight.moment(0.0).quantity("total.on_board_kg")
     uplifted_kg, burned_kg = last.quantity("total.uplifted_kg"), last.quantity("total.burned_kg")
     vented_kg, left_kg = last.quantity("total.vented_kg"), last.quantity("total.on_board_kg")
+    lost = "".join(
+        f"{way} {mass(amount_kg, units)}, "
+        for way in ("leaked", "discharged")
+        if (amount_kg := last.quantity(f"total.{way}_kg")) > 0.0
+    )
     return (
         f"At the start {mass(start_kg, units)}, uplifted {mass(uplifted_kg, units)}, "
-        f"burned {mass(burned_kg, units)}, lost by the vents {mass(vented_kg, units)}, "
+        f"burned {mass(burned_kg, units)}, lost by the vents {mass(vented_kg, units)}, {lost}"
         f"at the end {mass(left_kg, units)}."
     )

@@ -91,7 +91,7 @@ def byte_compile(archive: Path, *, lean: bool = False) -> Path:
 
     Args:
         archive: the wheel or zip.
-        lean: leave docstrings and `assert` out, which makes the standard library a quarter smaller.
+        lean: leave docstrings and `assert` out, which makes a library a quarter smaller.
 
     Raises:
         ArchiveError: pyodide-build failed, or left a module uncompiled.

@@ -112,7 +112,7 @@ def _make(sources: Sources, scratch: Path, target: Path) -> str:
     library_sources = scratch / "library.zip"
     archives.write_stored(library_sources, archives.read_files(whole_library, found["files"]))
     library = archives.byte_compile(library_sources, lean=True)
-    package = archives.byte_compile(wheel)
+    package = archives.byte_compile(wheel, lean=True)
     for archive in (library, package):
         archives.check_magic(archive, bytes.fromhex(found["magic"]))
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 
 from wetwing.aircraft.condition import Condition
-from wetwing.aircraft.model import Aircraft, Alert, Engine, Part, Pump, Rule, Valve
+from wetwing.aircraft.model import Aircraft, Engine, Part, Pump, Rule, Valve
 from wetwing.teach.words import number, span
 from wetwing_tools.site.html import marked
 
@@ -38,6 +38,12 @@ def sheet(aircraft: Aircraft) -> str:
                 ("Take-off mass", _figure(limits.take_off_kg, "kg")),
                 ("Landing mass", _figure(limits.landing_kg, "kg")),
                 ("Ceiling", _figure(limits.ceiling_ft, "ft")),
+                (
+                    "Centre of gravity",
+                    "{:g} to {:g} % of the mean aerodynamic chord".format(
+                        *aircraft.balance.cg_limits_percent
+                    ),
+                ),
                 ("Fuel density", f"{least:g} to {most:g} kg/m³"),
             ],
         ),
@@ -95,7 +101,7 @@ def sheet(aircraft: Aircraft) -> str:
                         f"`{t.name}`",
                         _label(aircraft, t.from_tank),
                         _label(aircraft, t.to_tank),
-                        f"gravity, through {_label(aircraft, t.valve)}",
+                        f"gravity, through {_label(aircraft, t.valve)}" if t.valve else "gravity",
                     )
                     for t in aircraft.transfers
                 ),
@@ -115,7 +121,7 @@ def sheet(aircraft: Aircraft) -> str:
                         f"`{r.name}`",
                         _label(aircraft, r.engine),
                         _label(aircraft, r.to_tank),
-                        f"return flow of {_figure(r.flow_kg_h, 'kg/h')} at {r.temperature_c:g} °C",
+                        f"return flow of {_figure(r.flow_kg_h, 'kg/h')}",
                     )
                     for r in aircraft.returns
                 ),
@@ -125,6 +131,41 @@ def sheet(aircraft: Aircraft) -> str:
         table(
             ("User", "Name", "Fed from", "Through", "Start", "Runs when"),
             [_user(aircraft, user) for user in (*aircraft.engines, *aircraft.apus)],
+        ),
+        "## Filters\n" if aircraft.filters else "",
+        table(
+            ("Filter", "Name", "In the line of", "Bypassed at"),
+            [
+                (f.label, f"`{f.name}`", _label(aircraft, f.user), f"{f.bypass_bar:g} bar")
+                for f in aircraft.filters
+            ],
+        ),
+        "## Outlets\n" if aircraft.outlets else "",
+        table(
+            ("Outlet", "Name", "For"),
+            [(outlet.label, f"`{outlet.name}`", outlet.purpose) for outlet in aircraft.outlets],
+        ),
+        "## Electrical power\n" if aircraft.buses else "",
+        table(
+            ("Bus", "Name", "Has power when", "Powers"),
+            [
+                (bus.label, f"`{bus.name}`", _code(bus.powered_when), _powered(aircraft, bus.name))
+                for bus in aircraft.buses
+            ],
+        ),
+        "## Gauging\n" if aircraft.probes else "",
+        "A probe measures the height of the fuel at its place. A compensator measures the fuel itself, so "
+        "that height becomes mass. A meter measures what its engine burns.\n"
+        if aircraft.probes
+        else "",
+        table(
+            ("Instrument", "Name", "Of"),
+            [
+                *((p.label, f"`{p.name}`", _label(aircraft, p.tank)) for p in aircraft.probes),
+                *((c.label, f"`{c.name}`", _label(aircraft, c.tank)) for c in aircraft.compensators),
+                *((m.label, f"`{m.name}`", _label(aircraft, m.engine)) for m in aircraft.meters),
+                *((t.label, f"`{t.name}`", "all tanks") for t in aircraft.totalisers),
+            ],
         ),
         "## Level sensors\n",
         "A level sensor is a point in the tank, independent of the gauges.\n",
@@ -143,35 +184,37 @@ def sheet(aircraft: Aircraft) -> str:
         "## States\n",
         "Every state is a word. A condition names a state of several words in quotes.\n",
         table(("Kind of part", "States"), _states(aircraft)),
-        "## Alerts\n",
-        "By the three levels of 14 CFR 25.1322. An alert leaves when its condition ends.\n",
-        table(("Alert", "Level", "Shown when", "After"), [_alert(alert) for alert in aircraft.alerts]),
     ]
     return "\n".join(part for part in parts if part)
 
 
-def rules(aircraft: Aircraft) -> str:
-    """The automatics' page: each rule in a sentence, with the condition that the simulation obeys."""
+def rules(aircraft: Aircraft, level: int = 1) -> str:
+    """The automatics' page: each rule in a sentence, with the condition that the simulation obeys. `level` is
+    that of its heading.
+    """
+    head = "#" * level
     parts = [
-        f"# {aircraft.title}: what the automatics do\n",
+        f"{head} {aircraft.title}: what the automatics do\n",
         "Each rule has a name, a sentence, and conditions. The sentence is what *because* says in the "
         "panel; the conditions are what the simulation obeys. A rule is inactive until its first "
         "condition has been true for the time given; it stays active until its last condition, for a "
         "fixed time, or as long as the first condition holds.\n",
     ]
-    parts += [_rule(rule) for rule in aircraft.rules]
+    parts += [_rule(rule, f"{head}#") for rule in aircraft.rules]
     return "\n".join(parts)
 
 
-def _rule(rule: Rule) -> str:
+def _rule(rule: Rule, head: str) -> str:
     lines = [
-        f"## {rule.label}\n",
+        f"{head} {rule.label}\n",
         f"{marked(rule.sentence)}\n",
         f"- Name: `{rule.name}`",
         f"- Starts: {_code(rule.starts)}",
     ]
     if rule.after_s:
         lines.append(f"- Once that has been true for {span(rule.after_s)}")
+    if rule.bus:
+        lines.append(f"- Needs power from: `{rule.bus}`")
     if rule.lasts_s is not None:
         lines.append(f"- Lasts: {span(rule.lasts_s)}")
     elif rule.ends is not None:
@@ -194,12 +237,17 @@ def _label(aircraft: Aircraft, name: str | None) -> str:
     return aircraft.parts[name].label if name in aircraft.parts else "–"
 
 
+def _powered(aircraft: Aircraft, bus: str) -> str:
+    found = [part.label for part in aircraft.parts.values() if getattr(part, "bus", None) == bus]
+    return "; ".join(found) or "–"
+
+
 def _pump(aircraft: Aircraft, pump: Pump) -> Row:
     at_3_t_h = pump.shut_off_bar - pump.linear_bar_h_t * 3.0 - pump.square_bar_h2_t2 * 9.0
     at_flow = f"{at_3_t_h:.2f} bar" if at_3_t_h > 0.0 else "not reached"
     ends = (_label(aircraft, pump.tank), _label(aircraft, pump.node))
     shut_off = f"{pump.shut_off_bar:.2f} bar"
-    return (pump.label, f"`{pump.name}`", *ends, shut_off, at_flow, _figure(pump.uncovers_kg, "kg"))
+    return (pump.label, f"`{pump.name}`", *ends, shut_off, at_flow, _figure(pump.uncovers_l, "L"))
 
 
 def _valve(aircraft: Aircraft, valve: Valve) -> Row:
@@ -235,7 +283,3 @@ def _settable(part: Part) -> Row:
     else:
         settings = ", ".join(part.settings)
     return (part.label, f"`{part.name}`", settings)
-
-
-def _alert(alert: Alert) -> Row:
-    return (alert.text, alert.level, _code(alert.when), span(alert.after_s) if alert.after_s else "at once")

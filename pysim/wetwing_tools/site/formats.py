@@ -12,6 +12,7 @@ AT_M = "where it stands on the plan: metres aft of the nose, metres right of the
 LABEL = "what people call it"
 CURVE = "pressure lost to flow: this figure times the flow in t/h"
 SQUARE = "pressure lost to flow: this figure times the square of the flow in t/h"
+BUS = "the bus that powers it; without one, nothing cuts its power"
 
 AIRCRAFT_TOP: Keys = {
     "format": f'`"{AIRCRAFT_FORMAT}"`',
@@ -19,6 +20,9 @@ AIRCRAFT_TOP: Keys = {
     "title": "its name for people",
     "operator": "who flies it",
     "revision": "the revision of this file's content",
+    "based_on": "another aircraft of the fleet, where this file gives only what differs, laid over it key by "
+    "key",
+    "remove": 'what the file takes away from that aircraft, `["rules.slat-hold"]`',
 }
 
 AIRCRAFT_SECTIONS: dict[str, Keys] = {
@@ -35,24 +39,41 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "drag_induced": "drag coefficient for the square of the lift coefficient",
         "extra_drag": "`{ when = condition, adds = coefficient }`, one or more: what adds to the first",
         "engine_thrust_n": "rated thrust of one engine",
-        "specific_flow_kg_h_n": "fuel flow for a newton of thrust at rest",
-        "specific_flow_mach_slope": "how that grows with Mach number",
+        "static_flow_kg_h": "fuel flow of one engine at rest at rated thrust",
+        "bleed": "`{ when = condition, factor = number }`, one or more: what multiplies the flow; 1 to 1.5",
         "rolling_friction": "share of the weight that resists rolling",
+        "ground_pitch_deg": "attitude at the stand, nose up; 0 where missing",
+    },
+    "balance": {
+        "mac_m": "mean aerodynamic chord",
+        "lemac_m": "its leading edge, aft of the nose",
+        "zero_fuel_cg_percent": "usual centre of gravity without fuel, in per cent of the chord",
+        "lift_arm_m": "arm of half a wing's lift from the centre line",
+        "cg_limits_percent": "forward and aft limit of the centre of gravity",
     },
     "tanks": {
         "label": LABEL,
         "side": "`left`, `centre` or `right`",
         "capacity_l": "volume when full",
         "unusable_kg": "what cannot be used; the gauge reads zero here",
-        "shape": "`wedge` (level rises as the square root of the fill) or `box` (in proportion)",
         "bottom_m": "height of its lowest point",
-        "depth_m": "depth when full",
-        "heat_full_h": "time constant towards the skin's temperature when full",
-        "heat_low_h": "the same when nearly empty",
+        "depth_m": "depth at its inboard end",
+        "depth_outboard_m": "depth at its outboard end; `depth_m` where missing",
+        "dihedral_deg": "how its floor rises outboard; 0 where missing",
+        "heat_w_m2_k": "heat that a square metre of skin lets through for each kelvin",
+        "structure_kj_k": "heat that its structure takes up for each kelvin",
+        "neighbours": "`{ other tank = W/K }`: heat through a shared wall; each pair of tanks once",
         "overflows": "`{ to = tank or vent, at_l = volume }`: where fuel goes that it cannot hold",
         "outline_m": "its outline on the plan, three points or more",
     },
-    "vents": {"label": LABEL, "at_m": AT_M},
+    "vents": {
+        "label": LABEL,
+        "surge_l": "what its surge space holds before fuel leaves the aircraft; 0 where missing",
+        "drains_to": "the tank that the surge space drains to",
+        "drain_kg_h": "how fast it drains; 0 where missing",
+        "relief_bar": "pressure across the tank wall at which a blocked vent is relieved; 0.05 where missing",
+        "at_m": AT_M,
+    },
     "nodes": {"label": LABEL, "at_m": AT_M},
     "pumps": {
         "label": LABEL,
@@ -61,10 +82,11 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "shut_off_bar": "delivery pressure at no flow",
         "linear_bar_h_t": CURVE,
         "square_bar_h2_t2": SQUARE,
-        "uncovers_kg": "it draws air when its tank holds less",
-        "recovers_kg": "it primes again when its tank holds more",
+        "uncovers_l": "it draws air when its tank holds less",
+        "recovers_l": "it primes again when its tank holds more",
         "crew": "`false` where no switch runs it (otherwise a switch, off or on)",
         "runs_when": "condition under which the automatics let it run",
+        "bus": BUS,
         "at_m": AT_M,
     },
     "bypasses": {
@@ -74,8 +96,8 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "head_bar": "pressure that the tank's own height gives",
         "linear_bar_h_t": CURVE,
         "square_bar_h2_t2": SQUARE,
-        "uncovers_kg": "it draws air when its tank holds less",
-        "recovers_kg": "it draws fuel again when its tank holds more",
+        "uncovers_l": "it draws air when its tank holds less",
+        "recovers_l": "it draws fuel again when its tank holds more",
         "at_m": AT_M,
     },
     "check-valves": {
@@ -88,19 +110,22 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
     },
     "valves": {
         "label": LABEL,
-        "between": "two nodes, or a node and a tank; missing where another part holds it in its line",
+        "between": "two nodes, or a node and a tank or an outlet; missing where another part has it in its "
+        "line",
         "linear_bar_h_t": CURVE,
         "square_bar_h2_t2": SQUARE,
         "stroke_s": "time from shut to open",
         "crew": "`true` where people set it",
         "opens_when": "condition under which it is open, where people do not set it",
+        "bus": BUS,
         "at_m": AT_M,
     },
+    "outlets": {"label": LABEL, "purpose": "`jettison` or `defuel`", "at_m": AT_M},
     "transfers": {
         "label": LABEL,
         "from": "the higher tank",
         "to": "the lower tank",
-        "valve": "the valve in its pipe",
+        "valve": "the valve in its pipe, where it has one",
         "area_cm2": "area of the pipe",
         "discharge": "discharge coefficient",
     },
@@ -110,7 +135,9 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "to": "the tank that it comes back to",
         "valve": "the valve in its line",
         "flow_kg_h": "flow while the valve is open",
-        "temperature_c": "temperature of what comes back",
+        "heat_kw": "heat that goes into the oil while the engine runs",
+        "oil_kj_k": "heat that the oil takes up for each kelvin",
+        "oil_loss_w_k": "heat that the oil loses without return flow, to the engine's own fuel and the air",
     },
     "jet-pumps": {
         "label": LABEL,
@@ -119,8 +146,8 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "motive": "the pump that drives it",
         "motive_kg_h_at_1_bar": "driving flow at one bar",
         "entrainment": "how much it moves for each kilogram that drives it",
-        "stops_kg": "it draws air when its tank holds less",
-        "recovers_kg": "it draws fuel again when its tank holds more",
+        "stops_l": "it draws air when its tank holds less",
+        "recovers_l": "it draws fuel again when its tank holds more",
         "runs_when": "condition under which it may run",
         "at_m": AT_M,
     },
@@ -131,6 +158,7 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "linear_bar_h_t": CURVE,
         "square_bar_h2_t2": SQUARE,
         "runs_when": "condition under which it delivers",
+        "bus": BUS,
         "at_m": AT_M,
     },
     "engines": {
@@ -142,7 +170,9 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "start_s": "time from start to running",
         "start_flow_kg_h": "flow while it starts",
         "idle_flow_kg_h": "lowest flow while it runs",
-        "inlet_least_bar": "lowest pressure at which it still runs, against the air outside",
+        "inlet_gas_share": "volume of gas that its pump takes with a volume of liquid; 0.35 where missing",
+        "line_linear_bar_h_t": f"{CURVE}; 0.005 where missing",
+        "line_square_bar_h2_t2": f"{SQUARE}; 0.002 where missing",
         "at_m": AT_M,
     },
     "apus": {
@@ -153,7 +183,17 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "start_s": "time from start to running",
         "start_flow_kg_h": "flow while it starts",
         "run_flow_kg_h": "flow while it runs",
-        "inlet_least_bar": "lowest pressure at which it still runs, against the air outside",
+        "inlet_gas_share": "volume of gas that its pump takes with a volume of liquid; 0.35 where missing",
+        "line_linear_bar_h_t": f"{CURVE}; 0.005 where missing",
+        "line_square_bar_h2_t2": f"{SQUARE}; 0.002 where missing",
+        "at_m": AT_M,
+    },
+    "filters": {
+        "label": LABEL,
+        "user": "the engine or APU in whose line it stands; one each at most",
+        "linear_bar_h_t": CURVE,
+        "square_bar_h2_t2": SQUARE,
+        "bypass_bar": "pressure across it at which fuel passes round it",
         "at_m": AT_M,
     },
     "controls": {
@@ -161,19 +201,31 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "settings": "the words that it can be set to; the first is how it starts",
         "quantity": "`{ unit, least, most }` instead, where it is set to a number",
     },
+    "buses": {"label": LABEL, "powered_when": "condition under which it has power"},
     "sensors": {
         "label": LABEL,
         "tank": "the tank that it stands in",
         "wet_at_l": "wet at this volume or more",
         "dry_at_l": "dry again at this volume or less",
+        "bus": BUS,
+        "at_m": f"{AT_M}; the middle of its tank where missing",
     },
+    "probes": {"label": LABEL, "tank": "the tank whose height of fuel it measures", "bus": BUS, "at_m": AT_M},
+    "compensators": {
+        "label": LABEL,
+        "tank": "the tank whose fuel it measures; one each at most",
+        "bus": BUS,
+    },
+    "meters": {"label": LABEL, "engine": "the engine whose flow it measures; one each at most", "bus": BUS},
+    "totalisers": {"label": LABEL, "bus": BUS},
     "displays": {
         "label": LABEL,
-        "shows": "the figure: `gross_kg`",
+        "shows": "the figure: `gross_kg`, or `computed_kg` (departure fuel less fuel used)",
         "shown_when": "condition under which it is available",
     },
     "rules": {
         "label": LABEL,
+        "bus": "the bus that powers it; without power it does not act",
         "sentence": "what *because* says; quantities in braces, `{430 kg}`, follow the reader's units",
         "starts": "condition that makes it active",
         "after_s": "how long that must have been true",
@@ -202,15 +254,19 @@ SCRIPT_TOP: Keys = {
 }
 
 SCRIPT_SECTIONS: dict[str, Keys] = {
-    "load": {"zero_fuel_kg": "mass of the loaded aircraft without fuel"},
+    "load": {
+        "zero_fuel_kg": "mass of the loaded aircraft without fuel",
+        "zero_fuel_cg_percent": "its centre of gravity; the aircraft's usual one where missing",
+        "wear_factor": "what wear multiplies the fuel flow by; 1 where missing",
+    },
     "fuel": {
         "density_15c_kg_m3": "density at 15 °C",
+        "declared_density_15c_kg_m3": "what the truck's ticket says; the true one where missing",
         "uplift_temperature_c": "temperature of what is taken on",
+        "freezing_c": "freezing point; -47 where missing",
+        "light_ends": "what light fractions multiply the vapour pressure by, 1 to 3; 1.5 where missing",
     },
-    "air": {
-        "deviation_k": "how much warmer than the standard atmosphere",
-        "ground_temperature_c": "temperature at the stand",
-    },
+    "air": {"deviation_k": "how much warmer than the standard atmosphere"},
     "initial.tanks": {
         "actual_kg": "what the tank holds, one line a tank",
         "temperature_c": "how warm it is",
@@ -236,6 +292,8 @@ SCRIPT_SECTIONS: dict[str, Keys] = {
         "altitude_ft": "altitude",
         "mach": "Mach number",
         "ground": "`true` on the ground",
+        "pitch_deg": "attitude on the way to this point, nose up, against level cruise",
+        "roll_deg": "the same, right wing down",
     },
     "actions": {
         "at": "when people do this, h:mm:ss; or",
@@ -243,6 +301,18 @@ SCRIPT_SECTIONS: dict[str, Keys] = {
         "after_s": "how long the condition must have been true",
         "set": "`{ part = state }`, one or more",
         "note": "what is done, in a sentence",
+    },
+    "troubles": {
+        "name": "what links and pages call it; `trouble-1` and so on by position where missing",
+        "part": "the part that has it",
+        "kind": "what is wrong, from the catalogue below",
+        "figure": "how bad it is, under the key that the catalogue names; the usual figure where missing",
+        "at": "when it begins, h:mm:ss; or",
+        "when": "a condition: it begins the first time that it is true",
+        "after_s": "how long the condition must have been true",
+        "until": "when it ends, h:mm:ss; or",
+        "lasts_s": "how long it lasts; with neither, until it is mended",
+        "note": "what has happened, in a sentence",
     },
 }
 
@@ -258,9 +328,30 @@ fallen(main-right.gauged_kg) >= 430 kg
 total.gauged_kg < preselect.value_kg
 ```
 
-A state of several words stands in quotes. A number carries its unit: kg, kg/h, L, bar, °C, ft, s. `fallen`
+A state of several words stands in quotes. A number carries its unit: kg, kg/h, L, bar, °C, ft, s, %, °,
+kN·m. `fallen`
 and `risen` count from the moment when the rule last became active. Quantities are named `part.figure_unit`;
 the [document of a flight](flight-document.md) lists them.
+"""
+
+_SOUND = """## What does not hold together
+
+A file that can be read is then looked at as a whole. Refused are rules and buses that wait on themselves, a
+rule whose end holds whenever it starts, a condition that can never hold, tanks that overflow in a circle, a
+level above its tank, a valve in no line or in two, and an outlet that no valve leads to.
+"""
+
+_TROUBLES = """## What can go wrong
+
+[Troubles](troubles.md) lists every kind of trouble by the kind of part, with its figure, range and key. A
+share is of the whole, 0.6 for 60 %. A tank's leak is what a full tank loses in an hour, a node's what it
+loses at 1 bar. A gauge's bias is in per cent of what it measures.
+"""
+
+_EDITS = """## Edits
+
+An edit is one part, one time and one word: a setting (`open`), a trouble (`stuck open`, `leak 1200`; the
+kind alone has its usual figure), or `mended`, which ends every trouble of that part.
 """
 
 
@@ -281,7 +372,7 @@ def aircraft_file() -> str:
         _keys(AIRCRAFT_TOP),
     ]
     parts += [f"## `[{name}]`\n\n{_keys(keys)}" for name, keys in AIRCRAFT_SECTIONS.items()]
-    return "\n".join([*parts, _CONDITIONS])
+    return "\n".join([*parts, _CONDITIONS, _SOUND])
 
 
 def script_file() -> str:
@@ -294,4 +385,4 @@ def script_file() -> str:
         _keys(SCRIPT_TOP),
     ]
     parts += [f"## `{name}`\n\n{_keys(keys)}" for name, keys in SCRIPT_SECTIONS.items()]
-    return "\n".join([*parts, _CONDITIONS])
+    return "\n".join([*parts, _TROUBLES, _EDITS, _CONDITIONS])

@@ -1,16 +1,64 @@
 """Reference pages made from the data, so that they cannot go stale."""
 
 from wetwing.aircraft.model import Aircraft
-from wetwing_tools.site import aircraft_sheet, command_page, document_page, formats
+from wetwing_tools.site import (
+    aircraft_sheet,
+    alerts_page,
+    command_page,
+    document_page,
+    formats,
+    troubles_page,
+)
+
+Switch = list[tuple[str, str]]
 
 
-def pages(aircraft: Aircraft) -> dict[str, str]:
-    """The generated pages by their path within the docs folder."""
+def pages(own: Aircraft, others: tuple[Aircraft, ...] = ()) -> dict[str, str]:
+    """The generated pages by their path within the docs folder: the site's own aircraft, and a page for each
+    of the others.
+    """
+    switch = [(title(own), "aircraft.md"), *((title(other), _file(other)) for other in others)]
     return {
-        "reference/aircraft.md": aircraft_sheet.sheet(aircraft),
-        "reference/rules.md": aircraft_sheet.rules(aircraft),
+        "reference/aircraft.md": _switched(aircraft_sheet.sheet(own), switch, "aircraft.md"),
+        "reference/rules.md": aircraft_sheet.rules(own),
+        "reference/alerts.md": alerts_page.page(own),
+        **{f"reference/{_file(other)}": _other(other, switch) for other in others},
+        "reference/troubles.md": troubles_page.page(own),
         "reference/aircraft-file.md": formats.aircraft_file(),
         "reference/script-file.md": formats.script_file(),
         "reference/flight-document.md": document_page.page(),
         "reference/command-line.md": command_page.page(),
     }
+
+
+def navigation(others: tuple[Aircraft, ...]) -> list[dict[str, str]]:
+    """What the menu needs for the pages of the other aircraft."""
+    return [{title(other): f"reference/{_file(other)}"} for other in others]
+
+
+def title(aircraft: Aircraft) -> str:
+    """What an aircraft is called where several are listed: two revisions share a title."""
+    revised = aircraft.revision not in ("", "A") and aircraft.revision not in aircraft.title
+    return f"{aircraft.title}, revision {aircraft.revision}" if revised else aircraft.title
+
+
+def _file(aircraft: Aircraft) -> str:
+    return f"aircraft-{aircraft.name}.md"
+
+
+def _other(aircraft: Aircraft, switch: Switch) -> str:
+    pieces = (
+        aircraft_sheet.sheet(aircraft),
+        aircraft_sheet.rules(aircraft, level=2),
+        alerts_page.page(aircraft, level=2),
+    )
+    return _switched("\n".join(pieces), switch, _file(aircraft))
+
+
+def _switched(text: str, switch: Switch, here: str) -> str:
+    """Put the way to the other aircraft's pages under a page's heading."""
+    if len(switch) < 2:
+        return text
+    ways = [f"**{name}**" if file == here else f"[{name}]({file})" for name, file in switch]
+    head, _, rest = text.partition("\n")
+    return f"{head}\n\nAircraft: {' · '.join(ways)}\n{rest}"

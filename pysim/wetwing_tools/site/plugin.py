@@ -14,6 +14,8 @@ from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.aircraft.model import Aircraft
+from wetwing.aircraft.read import fleet
 from wetwing.teach.claims import Claims
 from wetwing_tools import runtime
 from wetwing_tools.site import blocks, bundle, generated
@@ -27,6 +29,7 @@ from wetwing_tools.site.slips import Slips
 log = logging.getLogger("mkdocs.plugins.wetwing")
 
 HOME = "index.html"
+SHEET = "reference/aircraft.md"
 # Sources of the bundle: the site ships what is made from them.
 NOT_FOR_THE_SITE = ("panel/", "assets/site.js", "assets/site.css")
 NATIVE_WORKER = "assets/native-worker.js"
@@ -57,6 +60,7 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         """Put our own copy of the worker shim where the theme would name one on another host."""
         self.slips = Slips()
         self.makers = {}
+        _add_beside(config.nav, SHEET, generated.navigation(self._others()))
         shims = config.extra.setdefault("polyfills", [])
         shims += [name for name in (NATIVE_WORKER, SHIM) if name not in shims]
         return config
@@ -79,13 +83,17 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
             sheet.uri: sheet.text,
             NATIVE_WORKER: "window.wetwingNativeWorker = window.Worker;\n",
             SHIM: shim,
-            **generated.pages(self.library.aircraft(self.config.aircraft)),
+            **generated.pages(self.library.aircraft(self.config.aircraft), self._others()),
         }
         for uri, text in texts.items():
             files.append(File.generated(config, uri, content=text))
         if self.config.live:
             self._add_runtime(files, config, root)
         return files
+
+    def _others(self) -> tuple[Aircraft, ...]:
+        """The aircraft of the fleet that the site is not about."""
+        return tuple(self.library.aircraft(name) for name in fleet() if name != self.config.aircraft)
 
     def _add_runtime(self, files: Files, config: MkDocsConfig, root: Path) -> None:
         try:
@@ -153,3 +161,15 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         )
         drawn = self.panels.html(maker.claims.timeline.flight, maker.panel, page.file.url, base)
         return output.replace(blocks.SLOT, drawn)
+
+
+def _add_beside(nav: Any, page: str, more: list[dict[str, str]]) -> None:
+    """Add entries to the menu's section that holds a page, after that page."""
+    if not isinstance(nav, list):
+        return
+    for at, entry in enumerate(nav):
+        held = next(iter(entry.values())) if isinstance(entry, dict) else entry
+        if held == page:
+            nav[at + 1 : at + 1] = [one for one in more if one not in nav]
+            return
+        _add_beside(held, page, more)
