@@ -7,7 +7,7 @@ PORT ?= 8000
 export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help setup build site test lint statements bench picture pins clean
+.PHONY: help setup build site test lint statements bench picture mutate pins clean
 
 help: ## say what there is
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-10s  %s\n", $$1, $$2 }' $(firstword $(MAKEFILE_LIST))
@@ -41,11 +41,21 @@ bench: build ## print each speed as `name: figure (goal G)`
 picture: build ## draw the README's picture from the built site
 	@$(DESK) python -m wetwing_tools.picture docs/assets/panel.png
 
+# Run on a copy, so that no slip can stay behind in the tree, with parts that nothing else here needs.
+MUTATION := .cache/mutation
+mutate: setup ## put small slips into the simulation and count those the tests notice (ONLY=physics/suction.py SAMPLE=300 JOBS=2)
+	@PATH="$$PATH:$(CURDIR)/.cache/uv-from-pip/bin"; \
+	uv venv --quiet --allow-existing --python 3.13 $(MUTATION)/venv && \
+	uv pip sync --quiet --require-hashes --python $(MUTATION)/venv/bin/python requirements/mutation.txt
+	@rm -rf $(MUTATION)/tree && mkdir -p $(MUTATION)/tree && cp -R pysim tests pyproject.toml $(MUTATION)/tree
+	@cd $(MUTATION)/tree && PYTHONPATH=pysim ONLY="$(ONLY)" SAMPLE="$(SAMPLE)" JOBS="$(JOBS)" ../venv/bin/python -m tests.mutation
+
 # No header and no index line: the files must hold no address of a registry.
 PIN := uv pip compile --quiet --upgrade --universal --generate-hashes --no-emit-index-url --no-header --no-annotate
 pins: setup ## renew the pinned versions from pyproject.toml and package.json
 	@PATH="$$PATH:$(CURDIR)/.cache/uv-from-pip/bin"; \
 	$(PIN) --python-version 3.13 pyproject.toml --group site --group test -o requirements/desk.txt && \
+	$(PIN) --python-version 3.13 --group pyproject.toml:mutation -o requirements/mutation.txt && \
 	$(PIN) --python-version 3.13 --group pyproject.toml:node -o requirements/node.txt && \
 	$(PIN) --python-version 3.11 --group pyproject.toml:uv -o requirements/uv.txt && \
 	$(DESK) npm install --package-lock-only --no-progress --loglevel=error

@@ -1,81 +1,47 @@
-"""Any loading, any switches at any time: no crash, no negative tank, nothing lost, every cause earlier.
+"""Any loading, any settings, any troubles at any time, with every aircraft: every promise is kept.
 
-`SOAK=5000` in the environment flies that many, by chance instead of by a fixed list.
+`RANDOM_FLIGHTS=2000` in the environment flies that many; `python -m tests.flight.soak` as many as one likes.
 """
 
 import os
-import re
-from dataclasses import replace
 
-from hypothesis import HealthCheck, given, note, settings
-from hypothesis import strategies as st
+import pytest
 
-from tests.flight.flights import alder, assert_sound, day_sector
-from wetwing.aircraft.model import Control
-from wetwing.flight.fly import fly
-from wetwing.flight.script import Edit, InitialTank, Script, settable, with_edits
-from wetwing.physics.fuel import mass_kg
+from tests.flight.promises import checked
+from tests.flight.random_scripts import MOST_TROUBLES, drawn, fleet, flights_of
+from wetwing.flight.troubles import CATALOGUE
 
-SOAK = int(os.environ.get("SOAK", "0"))
-PARTS = sorted(settable(alder()))
-# Moments at which much happens anyway are tried more often than chance would.
-TIMES_S = st.one_of(
-    st.floats(0.0, day_sector().ends_s, allow_nan=False),
-    st.integers(0, int(day_sector().ends_s)).map(float),
-    st.sampled_from([0.0, 120.0, 240.0, 1200.0, 1860.0, 1980.0, 2820.0, 3020.0, 5075.0, 10284.0, 23940.0]),
-)
+COUNT = int(os.environ.get("RANDOM_FLIGHTS", "800"))
+EACH = 25
+"""Flights of one test: enough of them to keep a test's own cost small, few enough to share out."""
 
 
-@st.composite
-def edits(draw: st.DrawFn) -> Edit:
-    name = draw(st.sampled_from(PARTS))
-    part = alder().parts[name]
-    if isinstance(part, Control) and part.quantity:
-        kg = draw(st.floats(part.quantity.least, part.quantity.most, allow_nan=False))
-        return Edit(draw(TIMES_S), name, f"{kg:.1f}")
-    return Edit(draw(TIMES_S), name, draw(st.sampled_from(part.settings)))
+@pytest.mark.parametrize("first", range(0, COUNT, EACH))
+def test_random_flights_keep_their_promises(first: int) -> None:
+    broken = [found for seed in range(first, min(first + EACH, COUNT)) if (found := checked(seed))]
+    assert not broken, "\n".join(broken)
 
 
-@st.composite
-def scripts(draw: st.DrawFn) -> Script:
-    density = draw(st.floats(*alder().limits.fuel_density_kg_m3))
-    temperature_c = draw(st.floats(-30.0, 40.0))
-    tanks = {}
-    for tank in alder().tanks:
-        most_kg = mass_kg(tank.overflow.at_l, density, temperature_c)
-        fill = draw(st.one_of(st.floats(0.0, 1.0), st.sampled_from([0.0, 1.0, 0.002, 0.02, 0.1])))
-        tanks[tank.name] = InitialTank(fill * most_kg * (1.0 - 1e-12), temperature_c)
-    changed = replace(
-        day_sector(),
-        density_15c_kg_m3=density,
-        zero_fuel_kg=draw(st.floats(40_000.0, alder().limits.zero_fuel_kg)),
-        deviation_k=draw(st.floats(-30.0, 30.0)),
-        uplift_temperature_c=draw(st.floats(-20.0, 45.0)),
-        tanks=tanks if draw(st.booleans()) else day_sector().tanks,
-    )
-    return with_edits(changed, tuple(draw(st.lists(edits(), max_size=12))), alder())
+def test_a_number_makes_the_same_flight_again() -> None:
+    assert drawn(17).told() == drawn(17).told()
+    assert drawn(17).script == drawn(17).script
 
 
-@settings(
-    max_examples=SOAK or 150,
-    derandomize=not SOAK,
-    deadline=None,
-    database=None,
-    suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
-)
-@given(scripts())
-def test_any_flight_keeps_its_promises(script: Script) -> None:
-    # No Mistake is legitimate here: the aircraft's rules rest, and every setting is one that it can take.
-    note([(edit.time_s, edit.part, edit.state) for edit in script.edits])
-    flight = fly(alder(), script)
-    assert_sound(flight)
-    for change in flight.changes:
-        assert change.reason.kind == "action" or change.reason.sentence
-        assert not re.search(r"None|nan|inf\b", change.reason.sentence), change.reason.sentence
-        if change.reason.kind == "rule":
-            assert change.reason.facts or change.reason.causes
-    for tank in alder().tanks:
-        column = flight.quantities[f"{tank.name}.temperature_c"]
-        assert -80.0 < min(column) <= max(column) < 85.0
-    for name in ("engine-1.flow_kg_h", "engine-2.flow_kg_h", "apu.flow_kg_h"):
-        assert min(flight.quantities[name]) >= 0.0
+def test_chance_reaches_every_aircraft_and_every_kind_of_trouble() -> None:
+    flights = [drawn(seed) for seed in range(1500)]
+    assert {flight.aircraft.name for flight in flights} == {name for name in fleet() if flights_of(name)}
+    troubles = [(f.aircraft.parts[t.part].kind, t.kind) for f in flights for t in f.script.troubles]
+    known = {kind: {found.kind for found in kinds} for kind, kinds in CATALOGUE.items()}
+    known["control"] = known.pop("control with a number") | known.pop("control with settings")
+    for kind, kinds in known.items():
+        assert {trouble for part, trouble in troubles if part == kind} == kinds, kind
+    assert max(len(flight.script.troubles) for flight in flights) == MOST_TROUBLES
+
+
+def test_a_broken_promise_is_told_with_its_flight(monkeypatch: pytest.MonkeyPatch) -> None:
+    def breaks(flight: object) -> None:
+        raise AssertionError("a promise")
+
+    monkeypatch.setattr("tests.flight.promises.assert_promises", breaks)
+    said = checked(3)
+    assert said.startswith("AssertionError: a promise\n  seed 3: ")

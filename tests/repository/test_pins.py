@@ -41,6 +41,7 @@ def test_pins_are_within_the_ranges_of_the_project() -> None:
     groups = project["dependency-groups"]
     wanted = {
         "desk": [*project["project"]["dependencies"], *groups["site"], *groups["test"]],
+        "mutation": groups["mutation"],
         "node": groups["node"],
         "uv": groups["uv"],
     }

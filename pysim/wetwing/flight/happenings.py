@@ -44,7 +44,8 @@ FILM_KG = 60.0
 """What freezes in a tank that is as good as empty stops nothing."""
 
 EMPTY_KG = 0.5
-"""A leak takes a tank down to this: a film that no hole drains."""
+LEAK_RECOVERS_KG = 10.0
+"""A leak takes a tank down to a film that no hole drains, and begins again when so much more has come in."""
 
 TURNED_L = 1.0
 """A sensor that turns with its tank further than this from its level has not been reached by the level."""
@@ -66,6 +67,7 @@ class Happenings:
         self.transfer_covered = [
             state[a] > self._transfer_stops(i) for i, (a, _, _) in enumerate(plant.transfers)
         ]
+        self.leak_covered = [state[i] > EMPTY_KG for i in range(plant.tanks)]
         self.jet_covered = [
             plant.volume_l(a, state) > plant.posture.jet_stops_l[i]
             for i, (a, _, _, _) in enumerate(plant.jets)
@@ -134,7 +136,7 @@ class Happenings:
             line_checks=tuple(faults.line_checks),
             shares=tuple(faults.shares),
             tank_leaks=tuple(
-                [kg_h if world.state[i] > EMPTY_KG else 0.0 for i, kg_h in enumerate(faults.tank_leaks)]
+                [kg_h if self.leak_covered[i] else 0.0 for i, kg_h in enumerate(faults.tank_leaks)]
             ),
             node_leaks=tuple(faults.node_leaks),
             early_leaks=tuple(faults.early_leaks),
@@ -181,7 +183,8 @@ class Happenings:
                 found.append(wets(plant, sensor.name, tank, posture.wet_l[k]))
         for i, leak in enumerate(faults.tank_leaks):
             if leak > 0.0:
-                found.append(falls_to(i, EMPTY_KG))
+                covered = self.leak_covered[i]
+                found.append(falls_to(i, EMPTY_KG) if covered else rises_to(i, EMPTY_KG + LEAK_RECOVERS_KG))
         for i, part in enumerate(world.aircraft.tanks):
             holding = world.is_in(part.name, "holding")
             if not holding:
@@ -227,6 +230,8 @@ class Happenings:
             self.transfer_covered[i] = (
                 state[a] > stops if self.transfer_covered[i] else state[a] >= stops + TRANSFER_RECOVERS_KG
             )
+        for i, covered in enumerate(self.leak_covered):
+            self.leak_covered[i] = state[i] > EMPTY_KG if covered else state[i] >= EMPTY_KG + LEAK_RECOVERS_KG
         plant = world.plant
         for i, (a, _, _, _) in enumerate(plant.jets):
             held_l = plant.volume_l(a, state)
