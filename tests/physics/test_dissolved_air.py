@@ -167,6 +167,11 @@ def test_ceilings_stay_within_the_atmosphere_of_the_model() -> None:
     assert suction.settled_ceiling_m(0.1, 0.05, 0.005) == 20000.0
 
 
+def test_settled_fuel_with_head_to_spare_feeds_until_it_boils() -> None:
+    ceiling_m = suction.settled_ceiling_m(0.1, 0.05, 0.3)
+    assert air.pressure_pa(ceiling_m) / 1e5 == pytest.approx(0.3, rel=1e-9)
+
+
 def test_margin_falls_by_what_a_line_loses() -> None:
     easy, hard = (suction.suction_margin_bar(0.5, 0.1, loss, 0.005, 1.0) for loss in (0.05, 0.25))
     assert easy - hard == pytest.approx(0.2)
@@ -177,6 +182,7 @@ def test_margin_falls_by_what_a_line_loses() -> None:
 
 def test_head_of_a_column() -> None:
     assert suction.column_bar(804.0, 1.0) == pytest.approx(804.0 * 9.80665 / 1e5, rel=1e-15)
+    assert suction.column_bar(804.0, 2.5) == pytest.approx(804.0 * 9.80665 * 2.5 / 1e5, rel=1e-15)
     assert suction.column_bar(804.0, -2.0) == -suction.column_bar(804.0, 2.0)
 
 
@@ -220,6 +226,14 @@ def test_head_of_a_column() -> None:
         (
             lambda: suction.suction_margin_bar(2.0, 0.0, 0.1, 0.005, 1.0),
             "ambient pressure is 2 bar; allowed is",
+        ),
+        (
+            lambda: suction.suction_margin_bar(-0.1, 0.0, 0.1, 0.005, 1.0),
+            "ambient pressure is -0.1 bar; allowed is 0 to 1.2 bar",
+        ),
+        (
+            lambda: suction.lowest_inlet_bar(-0.1, 1.0),
+            "lowest inlet pressure: vapour pressure is -0.1 bar; allowed is 0 to 1 bar",
         ),
         (
             lambda: suction.suction_margin_bar(0.5, 0.0, -0.1, 0.005, 1.0),
