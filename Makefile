@@ -2,12 +2,13 @@
 
 DESK := PATH="$(CURDIR)/.venv/bin:$$PATH"
 PORT ?= 8000
+FLIGHTS ?= 100000
 
 # The theme would otherwise print a notice on its maintenance at each build.
 export NO_MKDOCS_2_WARNING := 1
 
 .DEFAULT_GOAL := help
-.PHONY: help setup build site test lint statements bench picture mutate pins clean
+.PHONY: help setup build site test lint statements bench soak picture mutate pins clean
 
 help: ## say what there is
 	@awk -F ':.*## ' '/^[a-z]+:.*## / { printf "make %-10s  %s\n", $$1, $$2 }' $(firstword $(MAKEFILE_LIST))
@@ -37,6 +38,9 @@ statements: setup ## count the sentences on behaviour, and how many of them are 
 
 bench: build ## print each speed as `name: figure (goal G)`
 	@for script in tests/bench/bench_*.py; do $(DESK) python -m "$$(echo $${script%.py} | tr / .)" || exit 1; done
+
+soak: setup ## fly random scripts with troubles and check every promise (FLIGHTS=100000)
+	@$(DESK) python -m tests.flight.soak $(FLIGHTS)
 
 picture: build ## draw the README's picture from the built site
 	@$(DESK) python -m wetwing_tools.picture docs/assets/panel.png

@@ -1,4 +1,4 @@
-"""What every flight promises, and that its numbers are those of finer steps and of another integrator."""
+"""What every flight promises, and that its numbers are those of finer steps."""
 
 import hashlib
 import json
@@ -11,7 +11,7 @@ from itertools import pairwise
 
 import pytest
 
-from tests.flight.finer import Recorder, Stretch, by_scipy, finer
+from tests.flight.finer import finer
 from tests.flight.flights import (
     alder,
     assert_conserved,
@@ -19,8 +19,6 @@ from tests.flight.flights import (
     day_sector,
     edit,
     flown,
-    hold,
-    phase_s,
     turn,
 )
 from wetwing.flight.compact import compact
@@ -110,60 +108,6 @@ def test_straight_lines_between_keyframes_are_true_to_a_display(
                 continue
             assert flight.quantity(name, t) == pytest.approx(true.quantity(name, t), abs=limit), (name, t)
     assert compared == set(limits)
-
-
-def recorded() -> tuple[Recorder, Flight]:
-    recorder = Recorder(alder(), day_sector())
-    return recorder, recorder.flight()
-
-
-def stretches_between(recorder: Recorder, start_s: float, end_s: float) -> list[Stretch]:
-    found = [s for s in recorder.stretches if s.start_s >= start_s and s.end_s <= end_s]
-    assert found[0].start_s == start_s
-    assert found[-1].end_s == end_s
-    return found
-
-
-@pytest.mark.parametrize("stretch", ["climb", "hold to release"])
-def test_masses_and_temperatures_are_those_of_another_integrator(stretch: str) -> None:
-    recorder, flight = recorded()
-    if stretch == "climb":
-        start_s = turn(flight, "slats", "in", phase_s(flight, "climb")).time_s
-        end_s = phase_s(flight, "cruise")
-    else:
-        start_s = hold(flight)[0].time_s
-        end_s = turn(flight, "outboard-release", "active", phase_s(flight, "cruise")).time_s
-    pieces = stretches_between(recorder, start_s, end_s)
-    assert len(pieces) > 3
-    state = pieces[0].state
-    for piece in pieces:
-        _, state = by_scipy(recorder.plant, piece, state)
-    following = next(s for s in recorder.stretches if s.start_s >= end_s)
-    tanks = recorder.plant.tanks
-    assert state[:tanks] == pytest.approx(following.state[:tanks], abs=0.01)
-    assert state[tanks : 2 * tanks] == pytest.approx(following.state[tanks : 2 * tanks], abs=0.01)
-    assert state[2 * tanks :] == pytest.approx(following.state[2 * tanks :], abs=0.01)
-
-
-def test_event_times_are_those_of_another_integrator() -> None:
-    recorder, flight = recorded()
-    plant = recorder.plant
-    right = plant.tank_index["main-right"]
-    # The hold's end: the tank that began it has given 430 kg.
-    begun, ended = hold(flight)
-    assert begun.part == "return-flow-hold-right"
-    pieces = stretches_between(recorder, begun.time_s, ended.time_s)
-    full_kg, state = pieces[0].state[right], pieces[0].state
-    for piece in pieces[:-1]:
-        _, state = by_scipy(plant, piece, state)
-    time_s, _ = by_scipy(plant, pieces[-1], state, lambda t, y: full_kg - 430.0 - y[right])
-    assert time_s == pytest.approx(ended.time_s, abs=0.01)
-    # The outboard fills by return flow and begins to spill.
-    left = plant.tank_index["outboard-left"]
-    spills = turn(flight, "outboard-left", "spilling")
-    last = next(s for s in recorder.stretches if s.end_s == spills.time_s)
-    time_s, _ = by_scipy(plant, last, last.state, lambda t, y: plant.volume_l(left, y) - 1436.0)
-    assert time_s == pytest.approx(spills.time_s, abs=0.01)
 
 
 def fingerprint(flight: Flight) -> str:

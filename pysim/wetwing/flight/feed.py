@@ -193,6 +193,8 @@ class Feed:
         for k, node in enumerate(component.nodes):
             fed.node_bar[node] = solution.pressures_bar[k]
             fed.node_fed[node] = solution.fed[k]
+            if not solution.fed[k]:
+                continue
             fed.node_c[node] = mixed_c
             fed.node_air[node] = mixed_air
             fed.node_thickness[node] = thickness

@@ -6,6 +6,9 @@ from wetwing.flight.record import Reason
 from wetwing.flight.watches import falls_in, rises_in, volume_falls_to, volume_rises_to
 from wetwing.flight.world import World
 
+FIRST_KG = 1.0
+"""While a tank still spills, a surge space gathers so much before it drains: else it would not rest."""
+
 ROOM_L = 40.0
 """A surge space begins to drain when its tank has this much room, and stops when a quarter of it is left: a
 tank that is filled again at once would only spill what it was given.
@@ -52,6 +55,7 @@ class Vents:
                     found.append(volume_rises_to(plant, tank, at_l - 0.25 * ROOM_L))
                 else:
                     found.append(volume_falls_to(plant, tank, at_l - ROOM_L))
+                    found.append(rises_in(at, FIRST_KG))
         return found
 
     def act(self) -> None:
@@ -89,7 +93,10 @@ class Vents:
                 # The last grams: an event is found within a hair, and a space that is empty holds nothing.
                 world.state[plant.surge_at + i] = max(held_kg, 0.0)
         else:
-            self.draining[i] = held_kg > 0.0 and volume_l <= at_l - ROOM_L
+            vent = world.aircraft.vents[i].name
+            over = [tank.name for tank in world.aircraft.tanks if tank.overflow.to == vent]
+            least_kg = FIRST_KG if any(world.is_in(name, "spilling") for name in over) else 0.0
+            self.draining[i] = held_kg > 0.0 and held_kg >= least_kg and volume_l <= at_l - ROOM_L
 
     def _reason(self, i: int, after: str) -> Reason:
         world = self.world
