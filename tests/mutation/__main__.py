@@ -8,6 +8,7 @@ import os
 import sys
 import tempfile
 from collections import Counter
+from itertools import accumulate
 from pathlib import Path
 
 # Before NumPy is loaded: a fork of a process with threads may hang.
@@ -21,27 +22,17 @@ from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
 SEED = 1
 SOURCE = Path("pysim/wetwing")
+MOST_S = 30.0
+"""The processor's time that a trial's tests may take. All of physics takes less; all of flight, minutes."""
+
 TESTS = {
     "physics": sorted(Path("tests/physics").glob("test_*.py")),
-    # The tests of flight that are quick; all of them would take minutes a mutant.
-    "flight": [
-        Path("tests/flight") / f"test_{name}.py"
-        for name in (
-            "alder_b",
-            "alerts",
-            "consequences",
-            "engine_troubles",
-            "fleet_flights",
-            "golden",
-            "heat",
-            "path",
-            "preparation_and_start",
-            "script_slips",
-            "sequence",
-            "troubles",
-            "valve_and_logic_troubles",
-        )
-    ],
+    # Without those that take a minute and more each: a trial could afford nothing beside them.
+    "flight": sorted(
+        path
+        for path in (*Path("tests/flight").glob("test_*.py"), *Path("tests/oracle").glob("test_*.py"))
+        if path.stem not in {"test_coverage", "test_fly", "test_random_flights"}
+    ),
 }
 
 
@@ -101,13 +92,16 @@ def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int) -> list
 def _runs_for(mutant: Mutant, covered: list[trial.Coverage]) -> list[trial.Coverage]:
     """The tests that enter the mutant's function, or load its file if it is outside a function.
 
-    Those that enter the most of the file come first, since most mutants fall to them.
+    Those that enter the most of the file come first, since most mutants fall to them; the rest go as far
+    as the time allows.
     """
     span = span_of_function(mutant.path.read_text(encoding="utf-8"), mutant.line)
     lines = span or range(sys.maxsize)
     entered = {run.tests: run.ran.get(str(mutant.path), []) for run in covered}
     runs = [run for run in covered if any(line in lines for line in entered[run.tests])]
-    return sorted(runs, key=lambda run: (-len(entered[run.tests]), run.took_s))
+    runs.sort(key=lambda run: (-len(entered[run.tests]), run.took_s))
+    sums_s = list(accumulate(run.took_s for run in runs))
+    return [run for run, sum_s in zip(runs, sums_s, strict=True) if sum_s <= MOST_S or run is runs[0]]
 
 
 def _tell(mutant: Mutant, verdict: str) -> None:

@@ -73,6 +73,10 @@ def test_the_band_between_and_beyond_the_table_s_points() -> None:
     assert flammability.lower_limit_c(5000.0 * 0.3048) == pytest.approx(31.8)
     assert flammability.upper_limit_c(25000.0 * 0.3048) == pytest.approx(57.75)
     assert flammability.lower_limit_c(45000.0 * 0.3048) == pytest.approx(9.2 - 3.25)
+    assert flammability.upper_limit_c(40000.0 * 0.3048) == pytest.approx(41.4)
+    for altitude_ft in (-1000.5, 45000.5):
+        with pytest.raises(ValueError, match=r"flammable band: altitude is .*; allowed is -1000 to 45000 ft"):
+            flammability.lower_limit_c(altitude_ft * 0.3048)
     assert flammability.upper_limit_c(-1000.0 * 0.3048) == pytest.approx(85.0 + 1.09)
 
 

@@ -123,6 +123,8 @@ def test_bad_input_is_refused() -> None:
         balance.flight_masses(62_000.0, 8000.0, 9000.0)
     with pytest.raises(ValueError, match=r"forward is 36 %, aft 15 %"):
         balance.beyond_percent(20.0, 36.0, 15.0)
+    with pytest.raises(ValueError, match=r"forward is 15 %, aft 15 %; forward has to be the less"):
+        balance.beyond_percent(20.0, 15.0, 15.0)
     with pytest.raises(ValueError, match=r"load_factor is 9; allowed is -1 to 3"):
         balance.root_bending_n_m(70_000.0, [], 7.0, 9.0)
     with pytest.raises(ValueError, match=r"one wing's fuel_kg is 40000; allowed is 0 to 35000"):

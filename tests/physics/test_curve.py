@@ -64,6 +64,14 @@ def test_a_cubic_is_met_when_its_slopes_are_given() -> None:
         assert curve.at(x) == pytest.approx(x * x * x, rel=1e-13)
 
 
+def test_a_parabola_is_met_by_slopes_from_the_neighbours() -> None:
+    points = [1.0, 1.5, 2.75, 3.0, 5.0]
+    curve = Curve(points, [x * x for x in points], [None] * 5)
+    for k in range(81):
+        x = 1.0 + k / 20.0
+        assert curve.at(x) == pytest.approx(x * x, rel=1e-13)
+
+
 def test_below_it_stays_and_above_it_goes_on_straight() -> None:
     curve = Curve([0.0, 1.0, 2.0], [5.0, 6.0, 8.0], [None, None, 0.5])
     assert curve.at(-3.0) == 5.0

@@ -66,6 +66,7 @@ def test_warm_fuel_is_thinner_and_has_more_vapour(first_c: float, second_c: floa
 
 
 def test_a_typical_fuel_is_within_the_specification_s_viscosity() -> None:
+    assert (viscosity.LIMIT_C, viscosity.LIMIT_MM2_S) == (-20.0, 8.0)
     assert viscosity.viscosity_mm2_s(viscosity.LIMIT_C) < viscosity.LIMIT_MM2_S
 
 

@@ -107,6 +107,11 @@ def test_the_density_gate_names_the_unit_of_a_slip(figure: float, unit: str) -> 
         units.gated_density_kg_l(figure)
 
 
+@pytest.mark.parametrize("figure", [0.775, 0.840])
+def test_the_ends_of_the_gate_are_within_it(figure: float) -> None:
+    assert units.density_unit(figure) == "kg/L"
+
+
 @given(st.floats(0.775, 0.840))
 def test_no_slip_of_units_passes_the_gate(density_kg_l: float) -> None:
     for slip in (1000.0, 1.0 / units.POUND_KG, units.US_GALLON_L, units.US_GALLON_L / units.POUND_KG):

@@ -113,6 +113,51 @@ def test_what_no_source_reaches_is_not_fed() -> None:
     assert nothing.flows_t_h == [0.0]
 
 
+def test_where_nothing_pushes_the_pressure_is_ambient() -> None:
+    check = Branch(1, 0, 0.0, 0.05, 0.10, one_way=True)
+    assert Network(2, (check,)).solve([1.0, 1.0]).pressures_bar == [0.0, 0.0]
+
+
+def test_a_line_that_lets_fuel_both_ways_feeds_its_tail() -> None:
+    backwards = Branch(1, 0, 0.0, 0.05, 0.10, one_way=False)
+    solution = Network(2, (MIDDLE, backwards)).solve([0.0, 1.0])
+    assert solution.fed == [True, True]
+    assert solution.flows_t_h == pytest.approx([1.0, -1.0], abs=1e-10)
+
+
+def test_two_pumps_share_while_a_third_is_held_shut() -> None:
+    air = Branch(OUTSIDE, 0, 0.2, 0.034, 0.0091, one_way=True)
+    flows = Network(1, (MIDDLE, air, WEAK)).solve([3.3]).flows_t_h
+    assert flows[1] == 0.0
+    assert flows[0] + flows[2] == pytest.approx(3.3, abs=1e-10)
+
+
+@pytest.mark.parametrize(("ends", "beyond_bar"), [((0, 1), 2.62), ((1, 0), 2.59)])
+def test_points_where_nothing_flows_stand_at_what_pushes_the_most(
+    ends: tuple[int, int], beyond_bar: float
+) -> None:
+    # A check valve between two pumps: it passes the stronger one's pressure on, or holds it back.
+    check = Branch(*ends, 0.0, 0.05, 0.10, one_way=True)
+    weaker = Branch(OUTSIDE, 1, 2.59, 0.032, 0.0084, one_way=True)
+    solution = Network(2, (MIDDLE, weaker, check)).solve([0.0, 0.0])
+    assert solution.pressures_bar == [2.62, beyond_bar]
+    assert solution.flows_t_h == [0.0, 0.0, 0.0]
+
+
+@pytest.mark.parametrize("one_way", [True, False])
+@pytest.mark.parametrize("difference_bar", [-1.7, -0.2, 0.3, 2.5])
+def test_a_branch_s_slope_is_that_of_its_flow(one_way: bool, difference_bar: float) -> None:
+    branch = Branch(0, 1, 0.0, 0.04, 0.011, one_way)
+    _, slope = branch.flow_t_h(difference_bar)
+    near = 1e-5
+    rise = branch.flow_t_h(difference_bar + near)[0] - branch.flow_t_h(difference_bar - near)[0]
+    assert slope == pytest.approx(rise / (2.0 * near), rel=1e-8)
+
+
+def test_a_branch_s_slope_at_rest_is_the_open_one_s() -> None:
+    assert Branch(0, 1, 0.0, 0.04, 0.011, one_way=True).flow_t_h(0.0) == (0.0, pytest.approx(25.0))
+
+
 @pytest.mark.parametrize("seed", SEEDS)
 def test_balance_and_law_and_one_way_hold(seed: int) -> None:
     points, branches, demand = network(seed)

@@ -118,6 +118,10 @@ def test_the_reading_never_falls_while_the_tank_fills(pitch_deg: float, roll_deg
         assert readings[-1] <= 8300.0
 
 
+def test_a_probe_of_the_whole_depth_sees_the_whole_box() -> None:
+    assert Gauge(box(), ((11.8, 2.5),)).seen_l() == pytest.approx((0.0, 2700.0), abs=1e-9)
+
+
 def test_what_no_probe_sees_is_not_read() -> None:
     # A probe half way out a wing with dihedral stands clear of the first fuel.
     shape = main_tank()

@@ -49,6 +49,13 @@ def test_error_estimate_is_of_fifth_order_and_larger_than_the_error() -> None:
         assert math.log2(wide / narrow) == pytest.approx(5.0, abs=0.4)
 
 
+def test_the_polynomial_s_ends_are_the_step_s_own_bits() -> None:
+    state = swing_exact(0.7)
+    taken = step(swing, swing, 0.7, state, swing(0.7, state), 0.37)
+    assert taken.at(0.0) == taken.before
+    assert taken.at(1.0) == taken.after
+
+
 def test_order_within_a_step_is_four() -> None:
     """The error of one step's polynomial falls with the fifth power of its length."""
     for share in (0.13, 0.5, 0.83):

@@ -1,5 +1,7 @@
 """Surge against the method of characteristics; jettison by hand."""
 
+from math import pi
+
 import pytest
 
 from wetwing.physics import jettison, surge, units
@@ -41,6 +43,7 @@ def test_instant_closure_of_the_refuelling_line() -> None:
 
 def test_speed_of_600_us_gallons_a_minute_in_a_127_mm_pipe() -> None:
     assert surge.pipe_speed_m_s(units.l_of_us_gal(600.0), 0.127) == pytest.approx(2.99, abs=0.005)
+    assert surge.pipe_speed_m_s(60_000.0, 1.0) == pytest.approx(4.0 / pi, rel=1e-14)  # 1 m³/s
 
 
 @pytest.mark.parametrize("closing_s", [0.0, 0.01, 0.024])

@@ -226,6 +226,16 @@ def test_level_and_volume_undo_each_other(name: str, pitch_deg: float, roll_deg:
         assert tilted.volume_at_level_l(tilted.level_exactly_m(volume)) == pytest.approx(volume, rel=1e-9)
 
 
+def test_an_exact_level_is_asked_for_from_none_to_the_capacity() -> None:
+    level = box().at(0.0, 0.0)
+    assert level.level_exactly_m(0.0) == 0.2
+    assert level.level_exactly_m(0.54) == pytest.approx(0.2001, rel=1e-12)
+    assert level.level_exactly_m(2700.0) == pytest.approx(0.7, rel=1e-12)
+    for volume in (-1e-9, 2700.0 + 1e-9):
+        with pytest.raises(ValueError, match=r"is outside the tank, 0 to 2700.0 L"):
+            level.level_exactly_m(volume)
+
+
 @pytest.mark.parametrize("name", ["main", "outboard", "centre"])
 @pytest.mark.parametrize(("pitch_deg", "roll_deg"), ATTITUDES)
 def test_a_mirrored_tank_gives_the_same_bits(name: str, pitch_deg: float, roll_deg: float) -> None:

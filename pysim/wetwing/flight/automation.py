@@ -197,7 +197,10 @@ class Automation:
         self.permit_tests[alert.name] = test
 
     def _raise(self, name: str) -> None:
-        told = self.world.explain(self.permit_tests[name], True, "rule", name)
+        world = self.world
+        if not self.permit_tests[name].holds(world.time_s, world.state, world.flows):
+            return  # its condition has ended at the very instant at which it would have lasted long enough
+        told = world.explain(self.permit_tests[name], True, "rule", name)
         self.world.change(name, "on", Reason("rule", name, told.sentence, told.facts, told.causes))
 
     # -- the script's phases

@@ -40,6 +40,7 @@ class Rest:
     queued: int
     baselines: dict[str, dict[str, float]]
     armed: dict[str, bool]
+    barred: set[str]
     people: tuple[set[int], dict[str, float]]
     troubled: set[str]
     told: dict[str, str]
@@ -97,6 +98,7 @@ def rest(flying: "Flying") -> Rest:
         queued=automation.queued,
         baselines={name: dict(held) for name, held in automation.ruling.baselines.items() if held},
         armed=dict(automation.ruling.armed),
+        barred=set(automation.ruling.barred),
         people=(set(automation.people.done), dict(automation.people.entered)),
         troubled=set(automation.troubling.done),
         told=dict(automation.valves.told),
@@ -140,6 +142,7 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
     for name, held in at.baselines.items():
         automation.ruling.baselines[name].update(held)
     automation.ruling.armed.update(at.armed)
+    automation.ruling.barred = set(at.barred)
     automation.people.done, automation.people.entered = set(at.people[0]), dict(at.people[1])
     automation.troubling.done = set(at.troubled)
     automation.valves.told.update(at.told)

@@ -19,10 +19,13 @@ class Ruling:
         self.baselines: dict[str, dict[str, float]] = {}
         self.armed: dict[str, bool] = {}
         self.asked: dict[str, list[int]] = {}
+        self.barred: set[str] = set()
+        """Rules that would start, were their end not true already: where both hold, the end wins."""
+
         self.rules = {rule.name: rule for rule in self.world.aircraft.rules}
         for rule in self.world.aircraft.rules:
             self._add(rule)
-        automation.expiring["rule-starts"] = lambda name: self._activate(self.rules[name])
+        automation.expiring["rule-starts"] = self._due
         automation.expiring["rule-lasts"] = self._lasted
 
     def _add(self, rule: Rule) -> None:
@@ -42,7 +45,10 @@ class Ruling:
         automation.permit_tests[f"{rule.name}.starts"] = starts
         if rule.ends:
             test = automation.ask(
-                rule.ends, lambda truth: self._ends(rule, truth), lambda: not inactive(), baseline
+                rule.ends,
+                lambda truth: self._ends(rule, truth),
+                lambda: not inactive() or rule.name in self.barred,
+                baseline,
             )
             automation.permit_tests[f"{rule.name}.ends"] = test
         self.asked[rule.name] = list(range(first, len(automation.asked)))
@@ -72,6 +78,7 @@ class Ruling:
         if not (truth and self._works(rule)):
             timers.pop(key, None)
             self.armed[rule.name] = True
+            self.barred.discard(rule.name)
             if active and rule.ends is None and (rule.lasts_s is None or not self._works(rule)):
                 self._end(rule, "starts", False)
         elif not active and self.armed[rule.name]:
@@ -80,8 +87,23 @@ class Ruling:
             else:
                 self._activate(rule)
 
+    def _due(self, name: str) -> None:
+        # Its condition may have ended at this very instant.
+        if self._holds(name, "starts"):
+            self._activate(self.rules[name])
+
+    def _holds(self, name: str, side: str) -> bool:
+        world = self.world
+        test = self.automation.permit_tests[f"{name}.{side}"]
+        return test.holds(world.time_s, world.state, world.flows)
+
     def _activate(self, rule: Rule) -> None:
         world = self.world
+        # What ends by a change since the start cannot have ended before it.
+        counts = rule.ends is not None and any(getattr(leaf, "change", None) for leaf in rule.ends.leaves())
+        if rule.ends is not None and not counts and self._holds(rule.name, "ends"):
+            self.barred.add(rule.name)
+            return
         told = world.explain(self.automation.permit_tests[f"{rule.name}.starts"], True, "rule", rule.name)
         baseline = self.baselines[rule.name]
         if rule.ends:
@@ -105,6 +127,11 @@ class Ruling:
         self.world.change(name, "inactive", Reason("rule", name, sentence, (), self.world.latest(name)))
 
     def _ends(self, rule: Rule, truth: bool) -> None:
+        if rule.name in self.barred:
+            if not truth:
+                self.barred.discard(rule.name)
+                self.look_again(rule.name)
+            return
         if not self.world.is_in(rule.name, "active") or self._forced(rule):
             return
         if truth or not self._works(rule):
