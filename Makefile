@@ -52,7 +52,7 @@ mutate: setup ## put small slips into the simulation and count those the tests n
 	uv venv --quiet --allow-existing --python 3.13 $(MUTATION)/venv && \
 	uv pip sync --quiet --require-hashes --python $(MUTATION)/venv/bin/python requirements/mutation.txt
 	@rm -rf $(MUTATION)/tree && mkdir -p $(MUTATION)/tree && cp -R pysim tests pyproject.toml $(MUTATION)/tree
-	@cd $(MUTATION)/tree && PYTHONPATH=pysim ONLY="$(ONLY)" SAMPLE="$(SAMPLE)" JOBS="$(JOBS)" ../venv/bin/python -m tests.mutation
+	@cd $(MUTATION)/tree && PYTHONPATH=pysim ONLY="$(ONLY)" SAMPLE="$(SAMPLE)" SEED="$(SEED)" JOBS="$(JOBS)" ../venv/bin/python -m tests.mutation
 
 # No header and no index line: the files must hold no address of a registry.
 PIN := uv pip compile --quiet --upgrade --universal --generate-hashes --no-emit-index-url --no-header --no-annotate

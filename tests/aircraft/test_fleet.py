@@ -233,7 +233,7 @@ RULES: dict[str, dict[str, Figures]] = {
             None,
         ),
         "trim-forward": ({(34.0, "%"), (33.0, "%"), (30.0, "kg")}, 0.0, None),
-        "tail-emptied": ({(18_000.0, "ft"), (3500.0, "kg"), (30.0, "kg")}, 0.0, None),
+        "tail-emptied": ({(18_000.0, "ft"), (3500.0, "kg"), (30.0, "kg")}, 60.0, None),
         "jettison": ({(0.2, "")}, 0.0, None),
         "refuelling": (set(), 0.0, None),
         "wings-full": (set(), 0.0, None),

@@ -1,7 +1,8 @@
 """Mutation testing of the simulation: `make mutate`, which runs this in a copy of the tree.
 
 Small slips are put into the source one at a time, and the tests must notice. `ONLY=physics/suction.py` takes
-one file or folder, `SAMPLE=300` so many of the mutants, always the same ones, and `JOBS=2` so many at a time.
+one file or folder, `SAMPLE=300` so many of the mutants, the same ones each time for one `SEED=1`, and
+`JOBS=2` so many at a time.
 """
 
 import os
@@ -20,7 +21,6 @@ import scipy.optimize  # noqa: F401
 from tests.mutation import trial
 from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
-SEED = 1
 SOURCE = Path("pysim/wetwing")
 MOST_S = 30.0
 """The processor's time that a trial's tests may take. All of physics takes less; all of flight, minutes."""
@@ -40,6 +40,7 @@ def main() -> int:
     """Try the mutants that were asked for, and print what became of them, by file."""
     only = os.environ.get("ONLY", "").strip() or "physics"
     size = int(os.environ.get("SAMPLE", "").strip() or 0)
+    seed = int(os.environ.get("SEED", "").strip() or 1)
     jobs = int(os.environ.get("JOBS", "").strip() or 2)
     place = SOURCE / only
     floor = only.split("/")[0]
@@ -58,8 +59,8 @@ def main() -> int:
     print(f"{len(covered)} files of tests, {seconds:.0f} s of the processor's time", flush=True)
 
     everything = [mutant for path in files for mutant in mutants_of(path)]
-    chosen = sample(everything, size, SEED) if size else everything
-    print(f"{len(chosen)} of {len(everything)} mutants (seed {SEED})", flush=True)
+    chosen = sample(everything, size, seed) if size else everything
+    print(f"{len(chosen)} of {len(everything)} mutants (seed {seed})", flush=True)
     _report(chosen, _try(chosen, covered, jobs))
     return 0
 

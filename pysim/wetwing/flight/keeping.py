@@ -49,6 +49,7 @@ class Rest:
     present: list[Present]
     covered: list[bool]
     transfer_covered: list[bool]
+    leak_covered: list[bool]
     jet_covered: list[bool]
     draining: list[bool]
     step_s: float
@@ -107,6 +108,7 @@ def rest(flying: "Flying") -> Rest:
         present=list(plant.faults.present),
         covered=list(happenings.feeding.covered),
         transfer_covered=list(happenings.transfer_covered),
+        leak_covered=list(happenings.leak_covered),
         jet_covered=list(happenings.jet_covered),
         draining=list(happenings.vents.draining),
         step_s=flying.step_s,
@@ -151,6 +153,7 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
     plant.gauging.no_signal = at.no_signal
     happenings.feeding.covered[:] = at.covered
     happenings.transfer_covered[:] = at.transfer_covered
+    happenings.leak_covered[:] = at.leak_covered
     happenings.jet_covered[:] = at.jet_covered
     happenings.vents.draining[:] = at.draining
     flying.keyframes.time_s[:] = kept.times[: at.keyframes]
