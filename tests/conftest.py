@@ -8,6 +8,11 @@ from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 from tests.runtime.pages import PATIENCE_S, launch
 
 
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """`--site FOLDER`: a built site other than the one of `make build`."""
+    parser.addoption("--site", default=None, help="the built site to test (default: site/)")
+
+
 @pytest.fixture(scope="session")
 def playwright() -> Iterator[Playwright]:
     """The browsers' driver."""

@@ -11,6 +11,7 @@ import { FlightLine } from "./flightline.js";
 import { LedgerCard } from "./ledger_card.js";
 import { keptUnits, Links } from "./links.js";
 import { listenForMoments } from "./moments.js";
+import { PIECES } from "./pieces.js";
 import { Pictures } from "./pictures.js";
 import { RecordedFlight } from "./record.js";
 import { RuntimeDoor } from "./runtime_door.js";
@@ -70,6 +71,7 @@ export class WetWingPanel extends HTMLElement {
     this.editsCard = new EditsCard(this);
     this.stateLine = new StateLine(this, this.door, this.switches);
     this.links = new Links(this, facts.troubles);
+    this.pieces = PIECES.map((Piece) => new Piece(this, facts));
     for (const choice of this.querySelectorAll("input[name=ww-units]")) {
       choice.addEventListener("change", () => {
         keptUnits.write(choice.value);
@@ -128,13 +130,12 @@ export class WetWingPanel extends HTMLElement {
 
   paint() {
     this.painting = false;
-    const { flight, timeS, chosen: part, units } = this;
-    const shown = { flight, timeS, part, units, moment: flight.at(timeS) };
+    const { flight, earlier, timeS, chosen: part, units } = this;
+    const shown = { flight, earlier, timeS, part, units, moment: flight.at(timeS) };
     setText(this.querySelector(".ww-now-time"), clock(timeS));
     setText(this.querySelector(".ww-where"), `${flight.phaseAt(timeS).label}, ${where(shown.moment.quantity("flight.altitude_ft"))}`);
-    for (const piece of [this.pictures, this.flightLine, this.transport, this.switches, this.explain, this.ledger, this.editsCard]) {
-      piece.update(shown);
-    }
+    const own = [this.pictures, this.flightLine, this.transport, this.switches, this.explain, this.ledger, this.editsCard];
+    for (const piece of [...own, ...this.pieces]) piece.update(shown);
   }
 
   // ---- changing the flight

@@ -16,11 +16,12 @@ SITE = ROOT / "site"
 
 
 @pytest.fixture(scope="session")
-def site() -> Path:
-    """The built site; `make build` makes it."""
-    if not (SITE / "index.html").is_file():
-        pytest.fail("no built site: `make build` comes before these tests")
-    return SITE
+def site(pytestconfig: pytest.Config) -> Path:
+    """The built site; `make build` makes it, and `--site FOLDER` names another."""
+    found = Path(pytestconfig.getoption("--site") or SITE)
+    if not (found / "index.html").is_file():
+        pytest.fail(f"no built site in {found}: `make build` comes before these tests")
+    return found
 
 
 @pytest.fixture(scope="session")
