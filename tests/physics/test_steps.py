@@ -56,6 +56,26 @@ def test_the_polynomial_s_ends_are_the_step_s_own_bits() -> None:
     assert taken.at(1.0) == taken.after
 
 
+def test_the_end_within_a_step_is_the_end_itself_to_the_last_bit() -> None:
+    # before + (after - before) is another number for many of these.
+    def steady(_time_s: float, state: Vector) -> Vector:
+        return [1.0 / state[2], -3.0 * state[2], 0.0]
+
+    for i in range(1, 200):
+        state = [0.1, 0.7, float(i)]
+        taken = step(steady, steady, 0.0, state, steady(0.0, state), 0.3)
+        assert taken.at(1.0) == taken.after
+
+
+def test_the_bend_is_how_far_the_middle_lies_from_the_chord_and_asks_for_nothing_before() -> None:
+    first = swing(0.0, swing_exact(0.0))
+    taken = step(swing, swing, 0.0, swing_exact(0.0), first, 0.5)
+    bend = taken.bend()
+    chord = [0.5 * (a + b) for a, b in zip(taken.before, taken.after, strict=True)]
+    assert bend == pytest.approx([m - c for m, c in zip(taken.at(0.5), chord, strict=True)], abs=1e-15)
+    assert max(abs(value) for value in bend) > 1e-3
+
+
 def test_order_within_a_step_is_four() -> None:
     """The error of one step's polynomial falls with the fifth power of its length."""
     for share in (0.13, 0.5, 0.83):
