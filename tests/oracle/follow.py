@@ -24,6 +24,9 @@ from wetwing.flight.record import Change, Command, Flight
 NEAR_S = 0.01
 """An event of the flight is one of the oracle's if it comes within this."""
 
+SAME_S = 1e-4
+"""What the flight does later than this after what has been matched waits for an event of its own."""
+
 LONGEST_S = 120.0
 TILTED_S = 12.0
 """Off level a gauge's reading bends at each point of its table: a longer step might pass two turns."""
@@ -144,7 +147,7 @@ class Oracle:
             near = self._near(group, fired, off)
             if off < 0.0 and not near:
                 raise Disagreement(f"the oracle at {self.t:.4f} s has not seen {self._told(group)}")
-            if not near:
+            if not near or (taken and off > SAME_S and not self._named(group, fired)):
                 break
             if abs(off) < 1.0:
                 self._compare(group.time_s, off)
@@ -164,6 +167,11 @@ class Oracle:
                 f"the oracle has {because[0]} at {self.t:.4f} s; the flight's next is {following}"
             )
         self.board.settle(fired)
+
+    def _named(self, group: Group, fired: list[Event]) -> bool:
+        """Whether something that fired or is over now is of the parts of a group."""
+        parts = {change.part for change in group.changes}
+        return bool(self.board.over(parts)) or any(event.part in parts for event in fired)
 
     def _near(self, group: Group, fired: list[Event], off: float) -> bool:
         """Whether what the flight did is what happens now, if it lies `off` seconds from now.

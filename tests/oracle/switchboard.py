@@ -61,6 +61,7 @@ class Switchboard:
         self.slips: dict[str, float] = {}
         self.starts = {rule.name: Question(rule.starts) for rule in self.a.rules}
         self.ends = {rule.name: Question(rule.ends) for rule in self.a.rules if rule.ends}
+        self.barred: set[str] = set()
         self.runs = {m.name: Question(m.runs_when) for m in self.names.sources if m.runs_when}
         self.runs |= {m.name: Question(m.runs_when) for m in self.a.jet_pumps if m.runs_when}
         self.opens = {v.name: Question(v.opens_when) for v in self.a.valves if v.opens_when}
@@ -130,7 +131,21 @@ class Switchboard:
     def musts_at(self, t: float) -> list[str]:
         """Of what is over now, what the flight has to show."""
         shown = ("valve", "user", "alert", "starts", "lasts", "trouble", "trouble-lasts")
-        return [f"{kind} {name}" for (kind, name), due in self.timers.items() if due <= t and kind in shown]
+        over = [key for key, due in self.timers.items() if due <= t and key[0] in shown]
+        due = [(kind, name) for kind, name in over if kind != "starts" or not self._ended(name)]
+        # What the flight has done within the nearness of an event before needs not be done again.
+        done = {"starts": "active", "lasts": "inactive", "alert": "on"}
+        return [f"{kind} {name}" for kind, name in due if self.seen.states.get(name) != done.get(kind, "")]
+
+    def _ended(self, rule: str) -> bool:
+        """Whether a rule's end holds already, so that it does not start: where both hold, the end wins.
+
+        An end by a change since the start cannot hold before it.
+        """
+        ends = self.ends.get(rule)
+        if ends is None or any(getattr(leaf, "change", None) for leaf in ends.condition.leaves()):
+            return False
+        return self.holds(ends)
 
     def over(self, parts: set[str]) -> set[str]:
         """Of these parts, those with a clock that is over now."""
@@ -150,6 +165,8 @@ class Switchboard:
                     self.starts[rule.name],
                     rule.after_s > 0.0 and states[rule.name] == "inactive",
                 )
+                if rule.name in self.barred:
+                    yield rule.name, self.ends[rule.name], rule.after_s > 0.0
             else:
                 yield rule.name, self.ends[rule.name], False
         for table in (self.runs, self.opens, self.users, self.powers, self.displays):
@@ -254,6 +271,7 @@ class Switchboard:
     def settle(self, fired: "list[Event]") -> None:
         """Look at everything again, as it now stands."""
         before = set(self.timers)
+        over = {name for (kind, name), due in self.timers.items() if kind == "starts" and due <= self.o.t}
         self.timers = {key: due for key, due in self.timers.items() if due > self.o.t}
         self._entries()
         self._silence()
@@ -261,7 +279,7 @@ class Switchboard:
         self.o.now = self._turn()
         self._valves()
         self.o.now = self._turn()
-        self._delays()
+        self._delays(over)
         for _, name in set(self.timers) - before:
             spread = max((event.spread_s for event in fired if event.part == name), default=0.0)
             self.slips[name] = spread
@@ -412,8 +430,8 @@ class Switchboard:
             slow = [ill.trouble.severity for ill in self.seen.of(valve.name, "slow")]
             self.timers[key] = self.o.t + valve.stroke_s * (slow[-1] if slow else 1.0)
 
-    def _delays(self) -> None:
-        """What has begun to hold, and how long it still has to."""
+    def _delays(self, over: set[str]) -> None:
+        """What has begun to hold, and how long it still has to; of the rules `over`, the delay is."""
         for rule in self.a.rules:
             key = ("starts", rule.name)
             active = self.seen.states[rule.name] == "active"
@@ -423,7 +441,15 @@ class Switchboard:
             if not (self.holds(self.starts[rule.name]) and works):
                 self.timers.pop(key, None)
                 self.armed[rule.name] = True
-            elif not active and self.armed[rule.name] and rule.after_s > 0.0:
+                self.barred.discard(rule.name)
+                continue
+            starts = rule.after_s <= 0.0 or rule.name in over or rule.name in self.barred
+            if not active and starts and self._ended(rule.name):
+                self.timers.pop(key, None)
+                self.barred.add(rule.name)
+                continue
+            self.barred.discard(rule.name)
+            if not active and self.armed[rule.name] and rule.after_s > 0.0:
                 self.timers.setdefault(key, self.o.t + rule.after_s)
         for alert in self.a.alerts:
             key = ("alert", alert.name)
