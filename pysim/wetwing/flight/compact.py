@@ -24,9 +24,8 @@ def compact(flight: Flight) -> dict[str, object]:
             continue
         digits = decimals(name)
         # Adding zero turns a rounded -0.0 into 0.0: it would be shown as a minus sign.
-        rounded = [round(value, digits) + 0.0 for value in column]
-        first = rounded[0]
-        quantities[name] = [first] if all(value == first for value in rounded) else rounded
+        least, most = round(min(column), digits) + 0.0, round(max(column), digits) + 0.0
+        quantities[name] = [least] if least == most else [round(value, digits) + 0.0 for value in column]
     aircraft, script = flight.aircraft, flight.script
     return {
         "format": FORMAT,

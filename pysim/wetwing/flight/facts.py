@@ -81,15 +81,13 @@ class Facts:
                 moved = value(t, y, f) - baseline.get(name, 0.0)
                 return -moved if falls else moved
 
-        if isinstance(leaf.right, str):
-            right, right_needs = self.reader(leaf.right)
-            needs = needs or right_needs
-        else:
+        if not isinstance(leaf.right, str):
             number = leaf.right
-
-            def right(t: float, y: list[float], f: Flows) -> float:
-                return number
-
+            if leaf.op in (">", ">="):
+                return Watch(lambda t, y, f: left(t, y, f) - number, leaf.op == ">", needs)
+            return Watch(lambda t, y, f: number - left(t, y, f), leaf.op == "<", needs)
+        right, right_needs = self.reader(leaf.right)
+        needs = needs or right_needs
         if leaf.op in (">", ">="):
             return Watch(lambda t, y, f: left(t, y, f) - right(t, y, f), leaf.op == ">", needs)
         return Watch(lambda t, y, f: right(t, y, f) - left(t, y, f), leaf.op == "<", needs)
@@ -122,14 +120,21 @@ class Facts:
                 every = [self._compile(child, baseline, watches, parts) for child in inner]
 
                 def all_hold(t: float, y: list[float], f: Flows) -> bool:
-                    return all(one(t, y, f) for one in every)
+                    # A loop: this is asked tens of thousands of times a flight, and a generator takes longer.
+                    for one in every:  # noqa: SIM110
+                        if not one(t, y, f):
+                            return False
+                    return True
 
                 return all_hold
             case Any(inner):
                 some = [self._compile(child, baseline, watches, parts) for child in inner]
 
                 def any_holds(t: float, y: list[float], f: Flows) -> bool:
-                    return any(one(t, y, f) for one in some)
+                    for one in some:  # noqa: SIM110
+                        if one(t, y, f):
+                            return True
+                    return False
 
                 return any_holds
 

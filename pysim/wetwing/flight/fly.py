@@ -447,7 +447,8 @@ class Flying:
         end_s = taken.start_s + high * taken.length_s
         earliest: float | None = None
         for watch, now in self._watches():
-            if watch.true(end_s, after, flows) is now:
+            margin = watch.margin(end_s, after, flows)
+            if (margin > 0.0 or (margin == 0.0 and not watch.strict)) is now:
                 continue
             share = self._locate(watch, now, taken, low, low_flows, high, flows)
             if earliest is None or share < earliest:
