@@ -22,8 +22,11 @@ from tests.mutation import trial
 from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
 SOURCE = Path("pysim/wetwing")
-MOST_S = 30.0
-"""The processor's time that a trial's tests may take. All of physics takes less; all of flight, minutes."""
+MOST_S = (30.0, 200.0)
+"""The processor's time that a trial's tests may take, and those of a second trial of what survived the first.
+
+All of physics takes less; all of flight, minutes.
+"""
 
 TESTS = {
     "physics": sorted(Path("tests/physics").glob("test_*.py")),
@@ -67,34 +70,42 @@ def main() -> int:
 
 def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int) -> list[str]:
     verdicts = ["no test"] * len(chosen)
-    running: dict[int, int] = {}
+    running: dict[int, tuple[int, list[trial.Coverage]]] = {}
 
-    def wait() -> None:
-        pid, status = os.wait()
-        i = running.pop(pid)
-        verdicts[i] = trial.verdict(status)
-        if verdicts[i] != "killed":
-            _tell(chosen[i], verdicts[i])
-
-    for i, mutant in enumerate(chosen):
-        runs = _runs_for(mutant, covered)
-        if not runs:
-            _tell(mutant, verdicts[i])
-            continue
+    def start(i: int, runs: list[trial.Coverage], rest: list[trial.Coverage]) -> None:
         while len(running) >= jobs:
             wait()
         patience_s = 10 + int(5 * sum(run.took_s for run in runs))
-        running[trial.start(mutant.path, mutant.code, [run.tests for run in runs], patience_s)] = i
+        pid = trial.start(chosen[i].path, chosen[i].code, [run.tests for run in runs], patience_s)
+        running[pid] = (i, rest)
+
+    def wait() -> None:
+        pid, status = os.wait()
+        i, rest = running.pop(pid)
+        verdicts[i] = trial.verdict(status)
+        if verdicts[i] == "survived" and rest:
+            start(i, rest, [])
+        elif verdicts[i] != "killed":
+            _tell(chosen[i], verdicts[i])
+
+    for i, mutant in enumerate(chosen):
+        first, rest = _runs_for(mutant, covered)
+        if first:
+            start(i, first, rest)
+        else:
+            _tell(mutant, verdicts[i])
     while running:
         wait()
     return verdicts
 
 
-def _runs_for(mutant: Mutant, covered: list[trial.Coverage]) -> list[trial.Coverage]:
+def _runs_for(
+    mutant: Mutant, covered: list[trial.Coverage]
+) -> tuple[list[trial.Coverage], list[trial.Coverage]]:
     """The tests that enter the mutant's function, or load its file if it is outside a function.
 
-    Those that enter the most of the file come first, since most mutants fall to them; the rest go as far
-    as the time allows.
+    Those that enter the most of the file come first, since most mutants fall to them. The rest, as far as the
+    time allows, are for those that don't.
     """
     span = span_of_function(mutant.path.read_text(encoding="utf-8"), mutant.line)
     lines = span or range(sys.maxsize)
@@ -102,7 +113,9 @@ def _runs_for(mutant: Mutant, covered: list[trial.Coverage]) -> list[trial.Cover
     runs = [run for run in covered if any(line in lines for line in entered[run.tests])]
     runs.sort(key=lambda run: (-len(entered[run.tests]), run.took_s))
     sums_s = list(accumulate(run.took_s for run in runs))
-    return [run for run, sum_s in zip(runs, sums_s, strict=True) if sum_s <= MOST_S or run is runs[0]]
+    first, last = (sum(sum_s <= most_s for sum_s in sums_s) for most_s in MOST_S)
+    first = max(first, 1)
+    return runs[:first], runs[first:last]
 
 
 def _tell(mutant: Mutant, verdict: str) -> None:
