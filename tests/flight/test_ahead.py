@@ -5,6 +5,7 @@ import pytest
 from tests.flight.flights import flown, turn
 from wetwing.flight.ahead import ahead
 from wetwing.flight.clock import seconds
+from wetwing.flight.phrases import mark
 
 NO_CENTRE = ("1:40:00 centre-left-dry=false start", "1:40:00 centre-right-dry=false start")
 
@@ -50,12 +51,17 @@ def test_a_false_dry_signal_strands_the_centre_and_it_is_told() -> None:
     assert found.landing is not None
     assert found.landing.standing == "mayday fuel"
     assert found.landing.usable_kg < found.landing.final_reserve_kg < found.landing.on_board_kg
+    short = mark(found.landing.final_reserve_kg - found.landing.usable_kg, "kg")
+    assert f"{short} below the final reserve" in found.landing.sentence
+    assert "would not get there" not in found.landing.sentence
     # Selected to manual, the same fuel can be used again.
     mended = ahead(flown(*NO_CENTRE, "2:20:00 centre-feed=manual"), at("2:30:00"))
     assert mended.endurance is not None
     assert mended.endurance.lasts_s > found.endurance.lasts_s + 3600.0
     assert mended.landing is not None
     assert mended.landing.standing == "normal"
+    over = mark(mended.landing.usable_kg - mended.landing.final_reserve_kg, "kg")
+    assert f"{over} above the final reserve" in mended.landing.sentence
 
 
 def test_endurance_comes_true_where_nobody_touches_anything() -> None:
