@@ -8,17 +8,17 @@ is acted on.
 from collections.abc import Callable
 from dataclasses import replace
 
-from wetwing.aircraft.model import Sensor
 from wetwing.flight.automation import Automation
 from wetwing.flight.facts import Test, Watch
 from wetwing.flight.feeding import Feeding
-from wetwing.flight.phrases import inner, mark, state_words, tilt_words
+from wetwing.flight.moving import PASSING_KG_H, TRANSFER_RECOVERS_KG, Moving
+from wetwing.flight.phrases import inner, mark
 from wetwing.flight.readers import inlet_margin_bar, over_bypass_bar
 from wetwing.flight.record import Reason
+from wetwing.flight.sensing import Sensing
 from wetwing.flight.vents import Vents
 from wetwing.flight.watches import (
     bypasses,
-    dries,
     falls_in,
     falls_to,
     flap_opens,
@@ -28,27 +28,20 @@ from wetwing.flight.watches import (
     gains,
     opens,
     rises_to,
-    sensed_l,
     spill_ends,
     starves,
     volume_falls_to,
     volume_rises_to,
-    wets,
 )
 from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import NEVER, World
 
-PASSING_KG_H = 1e-6
-TRANSFER_RECOVERS_KG = 10.0
 FILM_KG = 60.0
 """What freezes in a tank that is as good as empty stops nothing."""
 
 EMPTY_KG = 0.5
 LEAK_RECOVERS_KG = 10.0
 """A leak takes a tank down to a film that no hole drains, and begins again when so much more has come in."""
-
-TURNED_L = 1.0
-"""A sensor that turns with its tank further than this from its level has not been reached by the level."""
 
 RUNNING = ("delivering", "running, held back", "running, nothing drawn")
 
@@ -75,7 +68,8 @@ class Happenings:
         airframe = world.aircraft.airframe
         self.drag_tests = [world.facts.test(condition) for condition, _ in airframe.extra_drag]
         self.bleed_tests = [world.facts.test(condition) for condition, _ in airframe.bleed]
-        self.sensors = [(sensor, plant.tank_index[sensor.tank]) for sensor in world.aircraft.sensors]
+        self.moving = Moving(world, automation, self.jet_covered)
+        self.sensing = Sensing(world, automation)
         self.vents = Vents(world)
 
     def _transfer_stops(self, i: int) -> float:
@@ -174,13 +168,7 @@ class Happenings:
                 if self.jet_covered[i]
                 else volume_rises_to(plant, a, posture.jet_recovers_l[i])
             )
-        for k, (sensor, tank) in enumerate(self.sensors):
-            if self._forced(sensor):
-                continue
-            if world.is_in(sensor.name, "wet"):
-                found.append(dries(plant, sensor.name, tank, posture.dry_l[k]))
-            else:
-                found.append(wets(plant, sensor.name, tank, posture.wet_l[k]))
+        found += self.sensing.watches()
         for i, leak in enumerate(faults.tank_leaks):
             if leak > 0.0:
                 covered = self.leak_covered[i]
@@ -246,11 +234,10 @@ class Happenings:
         self._sources()
         self._nodes()
         self._lines()
-        self._movers()
-        self._outlets()
+        self.moving.act()
         self._tanks()
         self.vents.act()
-        self._sensors()
+        self.sensing.act()
         self._filters()
         self._users()
 
@@ -300,97 +287,6 @@ class Happenings:
                 Reason("physics", "pressure", sentence, (), self.feeding.line_causes(check)),
             )
 
-    def _movers(self) -> None:
-        world = self.world
-        flows = world.flows
-        for i, (a, _, transfer) in enumerate(world.plant.transfers):
-            self._mover(transfer.name, flows.transfer_kg_h[i] > 0.0, transfer.valve, a)
-        for i, (_, tank, returning) in enumerate(world.plant.returns):
-            flowing = flows.return_kg_h[i] > 0.0
-            if flowing or world.is_in(returning.engine, "running"):
-                self._mover(returning.name, flowing, returning.valve, tank)
-            else:
-                engine = world.aircraft.parts[returning.engine]
-                cause = world.last[world.index[engine.name]]
-                state = world.states[world.index[engine.name]]
-                said = state_words(engine, state)
-                reason = Reason(
-                    "physics",
-                    "flow",
-                    f"{said[:1].upper()}{said[1:]}: it returns nothing.",
-                    (),
-                    (cause,) if cause >= 0 else (),
-                )
-                world.change(returning.name, "resting", reason)
-        for i, (a, _, _, jet) in enumerate(world.plant.jets):
-            acted = self.automation.acted_by.pop(jet.name, None)
-            permitted = self.automation.permits[jet.name]
-            flowing = flows.jet_kg_h[i] > 0.0
-            after = "flowing" if flowing else "dry" if permitted and not self.jet_covered[i] else "resting"
-            if not world.is_in(jet.name, after):
-                label = world.aircraft.tanks[a].label
-                held = mark(world.state[a], "kg")
-                sentence = f"{label} is down to {held}: nothing is left within its reach."
-                dry = Reason("physics", "pick-up-uncovered", sentence, (), tuple(world.tank_causes(a)))
-                if world.is_in(jet.name, "dry") and permitted:
-                    sentence = f"{label} holds {held}: fuel is within its reach again."
-                    acted = Reason("physics", "level", sentence, (), tuple(world.tank_causes(a)))
-                motive = world.last[world.index[jet.motive]]
-                other = Reason(
-                    "physics",
-                    "motive-flow",
-                    "Its motive pump has changed.",
-                    (),
-                    (motive,) if motive >= 0 else (),
-                )
-                world.change(jet.name, after, dry if after == "dry" else acted or other)
-
-    def _outlets(self) -> None:
-        world = self.world
-        for i, outlet in enumerate(world.aircraft.outlets):
-            flow = world.flows.outlet_kg_h[i]
-            after = "flowing" if flow > PASSING_KG_H else "dry"
-            if world.is_in(outlet.name, after):
-                continue
-            sentence = "Nothing comes out of it any more."
-            if after == "flowing":
-                sentence = f"Fuel leaves the aircraft here at {mark(flow, 'kg/h')}."
-            valves = [v for v in world.aircraft.valves if v.ends and outlet.name in v.ends]
-            latest = sorted((world.last[world.index[valve.name]] for valve in valves), reverse=True)
-            causes = tuple(cause for cause in latest[:1] if cause >= 0)
-            world.change(outlet.name, after, Reason("physics", "flow", sentence, (), causes))
-
-    def _mover(self, name: str, flowing: bool, valve: str | None, tank: int) -> None:
-        world = self.world
-        after = "flowing" if flowing else "resting"
-        if world.is_in(name, after):
-            return
-        if valve is None:
-            what = "stands higher" if flowing else "stands no higher"
-            sentence = f"{world.aircraft.tanks[tank].label} {what} than where it leads."
-            causes = tuple(world.tank_causes(tank)[:1])
-            world.change(name, after, Reason("physics", "level", sentence, (), causes))
-            return
-        cause = world.last[world.index[valve]]
-        label = world.aircraft.parts[valve].label
-        tank_label = world.aircraft.tanks[tank].label
-        causes = (cause,) if cause >= 0 else ()
-        if flowing and cause >= 0 and world.changes[cause].time_s == world.time_s:
-            sentence = f"{label} has opened."
-        elif flowing and world.aircraft.parts[name].kind == "transfer":
-            held = mark(world.state[tank], "kg")
-            sentence = f"{tank_label} holds {held} and stands higher than where it leads."
-            causes = tuple(sorted({*causes, *world.tank_causes(tank)[:1]}, reverse=True))
-        elif flowing:
-            sentence = f"{label} is open, and its engine runs."
-        elif not world.is_in(valve, "shut"):
-            left = world.state[tank] > world.aircraft.tanks[tank].unusable_kg + TRANSFER_RECOVERS_KG
-            why = "stands no higher than where it leads" if left else f"holds {mark(world.state[tank], 'kg')}"
-            sentence = f"{tank_label} {why}: nothing more flows."
-        else:
-            sentence = f"{label} has shut."
-        world.change(name, after, Reason("physics", "flow", sentence, (), causes))
-
     def _tanks(self) -> None:
         world = self.world
         plant = world.plant
@@ -421,76 +317,6 @@ class Happenings:
                         "spilling",
                         Reason("physics", "overflow", sentence, (), tuple(world.tank_causes(i))),
                     )
-
-    def _forced(self, sensor: Sensor) -> str:
-        """The state that a trouble or want of power gives a level sensor, whatever the level; or nothing."""
-        faults = self.world.plant.faults
-        if sensor.name not in faults.slips and self.automation.power.on(sensor.bus):
-            return ""
-        if not self.automation.power.on(sensor.bus) or faults.has(sensor.name, "no signal"):
-            return "no signal"
-        if faults.has(sensor.name, "frozen"):
-            return self.world.states[self.world.index[sensor.name]]
-        if faults.has(sensor.name, "stuck wet"):
-            return "wet"
-        return "dry" if faults.has(sensor.name, "stuck dry") else ""
-
-    def _sensors(self) -> None:
-        world = self.world
-        plant = world.plant
-        for k, (sensor, tank) in enumerate(self.sensors):
-            state = world.states[world.index[sensor.name]]
-            after = self._forced(sensor)
-            if after:
-                if after != state:
-                    world.change(sensor.name, after, self._why_forced(sensor))
-                continue
-            volume_l = sensed_l(plant, sensor.name, tank)(world.time_s, world.state)
-            wet_l, dry_l = plant.posture.wet_l[k], plant.posture.dry_l[k]
-            if state == "wet":
-                after = "dry" if volume_l <= dry_l else "wet"
-            elif state == "dry":
-                after = "wet" if volume_l >= wet_l else "dry"
-            else:
-                after = "wet" if volume_l >= wet_l else "dry"
-            if after != state:
-                world.change(sensor.name, after, self._why_sensed(sensor, k, tank, state, after))
-
-    def _why_forced(self, sensor: Sensor) -> Reason:
-        if sensor.bus and not self.automation.power.on(sensor.bus):
-            label = self.world.aircraft.parts[sensor.bus].label
-            return Reason("physics", "power", f"{label} is dead.", (), self.world.latest(sensor.bus))
-        return self.world.trouble_reason(sensor.name)
-
-    def _why_sensed(self, sensor: Sensor, k: int, tank: int, before: str, after: str) -> Reason:
-        world = self.world
-        posture = world.plant.posture
-        label = world.aircraft.tanks[tank].label
-        rate = mark(abs(world.flows.slopes[tank]) * 3600.0, "kg/h")
-        causes = tuple(world.tank_causes(tank))
-        if sensor.name in world.troubles_of:
-            causes = tuple(sorted({*world.trouble_causes(sensor.name), *causes}, reverse=True)[:2])
-        tilt = tilt_words(posture.pitch_deg, posture.roll_deg)
-        at_l = posture.dry_l[k] if after == "dry" else posture.wet_l[k]
-        true_l = world.plant.volume_l(tank, world.state)
-        way = "fallen" if after == "dry" else "risen"
-        if rate == mark(0.0, "kg/h"):
-            rate = "as its fuel cools" if after == "dry" else "as its fuel warms"
-        else:
-            rate = f"{'losing' if after == 'dry' else 'gaining'} {rate}"
-        if before == "no signal":
-            sentence = f"It now gives a signal, and is {after}."
-            causes = (*world.latest(sensor.bus), *causes)[:2] if sensor.bus else causes
-        elif sensor.name in world.plant.faults.slips:
-            bound = f"{mark(at_l, 'L')} or {'less' if after == 'dry' else 'more'}"
-            sentence = f"It takes {inner(label)} to hold {bound}{tilt}, though it holds {mark(true_l, 'L')}."
-        elif abs(true_l - at_l) > TURNED_L:
-            # Not the level has come to it, but the surface has turned or a trouble has gone.
-            reaches = "no longer reaches" if after == "dry" else "reaches"
-            sentence = f"{label} holds {mark(true_l, 'L')}{tilt}: the fuel {reaches} it."
-        else:
-            sentence = f"{label} has {way} to {mark(at_l, 'L')}{tilt}, {rate}."
-        return Reason("physics", "level", sentence, (), causes)
 
     def _filters(self) -> None:
         world = self.world
