@@ -5,26 +5,24 @@ and an event is gone to, not stepped past. At each instant at which something ha
 fixed order until all is at rest.
 """
 
-from math import sqrt
-
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import PHASE
 from wetwing.flight.automation import Automation
 from wetwing.flight.clock import clock
+from wetwing.flight.ending import ended
 from wetwing.flight.facts import Watch
 from wetwing.flight.happenings import Happenings
 from wetwing.flight.keeping import Kept, Rest, parts_at_s, rest, take_up
 from wetwing.flight.keyframes import Keyframes
+from wetwing.flight.lines import SMALL_KG, pieces
 from wetwing.flight.path import Segment
-from wetwing.flight.phrases import mark
 from wetwing.flight.plant import Flows, Plant
 from wetwing.flight.record import Ended, Flight
 from wetwing.flight.script import Script
 from wetwing.flight.troubled import troubled
 from wetwing.flight.wiring import Active, Configuration
 from wetwing.flight.world import MOST_CHANGES_AT_ONCE, World, new_world
-from wetwing.physics.air import SEA_LEVEL_K
 from wetwing.physics.arithmetic import power
 from wetwing.physics.steps import Step, step
 
@@ -33,7 +31,6 @@ SHORTEST_STEP_S = 1e-3
 FIRST_STEP_S = 20.0
 LOCATED_S = 1e-7
 MOST_STEPS = 12_000
-MOST_PIECES = 60
 BETWEEN_RESTS_S = 120.0
 """A flight can be taken up at its rests. More of them would cost more memory than they save in time."""
 
@@ -41,18 +38,6 @@ BETWEEN_RESTS_S = 120.0
 STEP_ERROR_KG = 3e-5
 STEP_ERROR_K = 5e-6
 STEP_ERROR_OIL_K = 5e-4
-# A straight line between two keyframes may err by this much: less than a display shows.
-LINE_ERROR_KG = 0.7
-LINE_ERROR_GAUGED_KG = 1.5
-LINE_ERROR_K = 0.1
-LINE_ERROR_OIL_K = 0.2
-LINE_ERROR_AIR_K = 0.3
-LINE_ERROR_KG_H = 4.0
-LINE_ERROR_OF_FLOW = 0.0025
-SMALL_KG = 100.0
-"""Temperature is held to what matters: twice the error at this mass, more in the last few kilograms of a
-tank.
-"""
 
 
 def fly(aircraft: Aircraft, script: Script, known: Flight | None = None) -> Flight:
@@ -253,7 +238,7 @@ class Flying:
                 place = f"{self.aircraft.name} at {clock(world.time_s, 1)}"
                 raise Mistake(place, "changes that never come to rest", "rules that let each other rest")
         self._watched = None
-        self._end_early()
+        self.ended = ended(world, self.happenings.frozen(), self.segment)
 
     def _solve(self) -> None:
         """Make the network of what is on now, and its flows."""
@@ -271,33 +256,6 @@ class Flying:
             self.solved_faults = self.plant.faults.version
             world.flows = self.plant.flows(configuration, self.segment, world.time_s, world.state)
             self.automation.refresh()
-
-    def _end_early(self) -> None:
-        world = self.world
-        for i, blocked in enumerate(self.plant.faults.vents):
-            if blocked and world.flows.vent_kg_h[i] + max(world.flows.surge_kg_h[i], 0.0) > 0.0:
-                vent = self.aircraft.vents[i].label
-                sentence = f"A full tank presses against a blocked vent ({vent}): its structure gives way."
-                self.ended = Ended(world.time_s, "structure-limit", sentence)
-        for i, frozen in enumerate(self.happenings.frozen()):
-            if frozen:
-                label, freezing = self.aircraft.tanks[i].label, self.script.freezing_c
-                sentence = (
-                    f"{label} has come to its freezing point, {mark(freezing, '°C')}: it would not flow."
-                )
-                self.ended = Ended(world.time_s, "fuel-freezing", sentence)
-        airborne = not self.segment.ground and world.time_s > self.segment.start_s
-        if airborne and not any(
-            world.is_in(engine.name, "running", "starting") for engine in self.aircraft.engines
-        ):
-            dry = any(
-                world.is_in(engine.name, "stopped for want of fuel") for engine in self.aircraft.engines
-            )
-            name = "fuel-exhausted" if dry else "no-engine"
-            sentence = (
-                "No engine gets fuel any more, in the air." if dry else "No engine runs any more, in the air."
-            )
-            self.ended = Ended(world.time_s, name, sentence)
 
     # -- between instants
 
@@ -322,13 +280,13 @@ class Flying:
         taken = self._step(limit_s)
         start_s, length_s = taken.start_s, taken.length_s
         end_s = limit_s if start_s + length_s >= limit_s else start_s + length_s
-        pieces = self._pieces(taken)
+        count = pieces(self.plant, self.segment, taken)
         low, low_flows = 0.0, world.flows
-        for piece in range(1, pieces + 1):
-            share = piece / pieces
-            time_s = end_s if piece == pieces else start_s + share * length_s
+        for piece in range(1, count + 1):
+            share = piece / count
+            time_s = end_s if piece == count else start_s + share * length_s
             state = taken.at(share)
-            flows = self.end_flows if piece == pieces else self._flows(time_s, state)
+            flows = self.end_flows if piece == count else self._flows(time_s, state)
             event = self._first_event(taken, low, low_flows, share, state, flows)
             if event is not None and start_s + event * length_s <= cut_s:
                 self.event = True
@@ -343,7 +301,7 @@ class Flying:
             self.solved_s, self.solved_segment = time_s, self.segment_at
             if self.event or time_s >= cut_s:
                 return
-            if piece != pieces:
+            if piece != count:
                 self.keyframes.add(time_s, state, flows)
             low, low_flows = share, flows
 
@@ -383,59 +341,6 @@ class Flying:
             if own > worst:
                 worst = own
         return worst
-
-    def _pieces(self, taken: Step) -> int:
-        """How many straight lines show the step: the error of a line falls with the square of its length."""
-        n, oil, surge = self.plant.tanks, self.plant.oil_at, self.plant.surge_at
-        worst = 0.0
-        for i, bend in enumerate(taken.bend()):
-            line = abs(bend)
-            if n <= i < 2 * n:
-                held = taken.before[i - n]
-                line *= held / (held + SMALL_KG) / LINE_ERROR_K
-            elif oil <= i < surge:
-                line /= LINE_ERROR_OIL_K
-            else:
-                line /= LINE_ERROR_KG
-            if line > worst:
-                worst = line
-        worst = max(worst, self._gauge_bend(taken), self._air_bend(taken))
-        used = self.plant.used_at
-        first, last, early = taken.first, taken.last, taken.stages[0]
-        for i in range(used, used + len(self.aircraft.engines)):
-            # The stage at three tenths of the step, against the line there; 0.21 of a parabola against 0.25.
-            line = abs(early[i] - 0.7 * first[i] - 0.3 * last[i]) * (0.25 / 0.21) * 3600.0
-            line /= LINE_ERROR_KG_H + LINE_ERROR_OF_FLOW * 1800.0 * (first[i] + last[i])
-            if line > worst:
-                worst = line
-        return 1 if worst <= 1.0 else min(MOST_PIECES, int(sqrt(worst)) + 1)
-
-    def _gauge_bend(self, taken: Step) -> float:
-        """How far the gauges of a tilted aircraft bend between the step's ends: they see the fuel's shape."""
-        posture = self.plant.posture
-        if posture.pitch_deg == 0.0 and posture.roll_deg == 0.0:
-            return 0.0
-        gauging = self.plant.gauging
-        worst = 0.0
-        shares = (0.0, 0.25, 0.5, 0.75, 1.0)
-        states = [taken.at(share) for share in shares]
-        for tank in range(self.plant.tanks):
-            seen = [
-                gauging.gauged_kg(tank, taken.start_s + share * taken.length_s, state, posture)
-                for share, state in zip(shares, states, strict=True)
-            ]
-            for share, kg in zip(shares, seen, strict=True):
-                bend = abs(kg - seen[0] - share * (seen[-1] - seen[0]))
-                if bend > worst:
-                    worst = bend
-        # A gauge bends at corners, where a probe falls dry: there a line's error falls with its length alone.
-        worst /= LINE_ERROR_GAUGED_KG
-        return worst * worst
-
-    def _air_bend(self, taken: Step) -> float:
-        """How far the total temperature bends between the step's ends: T (1 + 0.2 M²), M a straight line."""
-        mach = self.segment.mach_per_s * taken.length_s
-        return 0.25 * 0.2 * SEA_LEVEL_K * mach * mach / LINE_ERROR_AIR_K
 
     def _first_event(
         self, taken: Step, low: float, low_flows: Flows, high: float, after: list[float], flows: Flows
