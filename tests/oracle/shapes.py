@@ -170,10 +170,13 @@ class Lie:
         """Height of the surface at the centre."""
         if litres <= self.litres[0]:
             return self.low
-        i = bisect_right(self.litres, litres) - 1
-        past = litres - self.litres[i]
+        held = min(litres, self.space.capacity)
+        i = bisect_right(self.litres, held) - 1
+        past = held - self.litres[i]
         a, b, c, d = self.pieces[i]
-        return a + past * (b + past * (c + past * d))
+        slope = b + past * (2.0 * c + past * 3.0 * d)
+        # A step that the integrator tries and takes back may hold more than the tank: straight on from there.
+        return a + past * (b + past * (c + past * d)) + (litres - held) * slope
 
     def volume(self, level: float) -> float:
         """Litres under a level, exact."""
