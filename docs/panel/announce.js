@@ -1,6 +1,7 @@
 // What happens is said politely: not while a hand moves the time, and seldom while the flight plays.
 
 import { exactClock } from "./clock.js";
+import { isTold } from "./gauges.js";
 import { say } from "./words.js";
 
 const SELDOM_MS = 4000;
@@ -26,6 +27,7 @@ export class Announcer {
   passed(flight, fromS, toS) {
     const worth = flight.between(fromS, toS).filter((index) => {
       const change = flight.changes[index];
+      if (this.panel.view.onGauges) return isTold(flight, change.part);
       return ["rule", "action", "trouble"].includes(change.reason.kind) || flight.parts.get(change.part)?.kind === "alert";
     });
     if (worth.length === 0 || Date.now() - this.last < SELDOM_MS) return;
@@ -34,10 +36,12 @@ export class Announcer {
 
   /** Say what changes at one time. */
   at(flight, timeS) {
-    const there = flight.between(timeS - 0.05, timeS + 0.05);
+    const { onGauges } = this.panel.view;
+    const there = flight.between(timeS - 0.05, timeS + 0.05).filter((index) => !onGauges || isTold(flight, flight.changes[index].part));
+    const nothing = onGauges ? "Nothing that a crew would be told changes at this moment." : "Nothing changes at this moment.";
     const words = there.slice(0, MOST_AT_ONCE).map((index) => this.words(flight, index));
     const more = there.length > MOST_AT_ONCE ? ` And ${there.length - MOST_AT_ONCE} more changes.` : "";
-    this.say(`${exactClock(timeS)}. ${words.join(" ") || "Nothing changes at this moment."}${more}`);
+    this.say(`${exactClock(timeS)}. ${words.join(" ") || nothing}${more}`);
   }
 
   words(flight, index) {

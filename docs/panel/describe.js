@@ -1,65 +1,140 @@
 // The whole state of a moment in plain sentences, for whoever does not see the drawing.
 
 import { clock } from "./clock.js";
-import { figure, rateWords, unitWord, where } from "./figures.js";
-import { inSentence, sentenceCase } from "./words.js";
+import { amount, rateWords, where } from "./figures.js";
+import { densityKgL } from "./paint.js";
+import { inSentence, sayLabel, sentenceCase } from "./words.js";
 
-/** Say what a moment shows, as a list of sentences. */
+/** Say what a moment shows, as a list of sentences. What calls for attention comes first, then where the fuel is and goes. */
 export function describe(flight, timeS, units) {
   const now = flight.at(timeS);
-  const kg = (value) => `${figure(value, "kg", units)} ${unitWord("kg", units)}`;
-  const perHour = (value) => `${figure(value, "kg/h", units)} ${unitWord("kg/h", units)}`;
   const of = (...kinds) => [...flight.parts.values()].filter((part) => kinds.includes(part.kind));
-  const listOf = (parts) => joined(parts.map((part) => inSentence(part.label)));
-  const found = [
-    `${clock(timeS)} into the flight: ${inSentence(flight.phaseAt(timeS).label)}, ${where(now.quantity("flight.altitude_ft"))}.`,
-    `On board: ${kg(now.quantity("total.on_board_kg"))}.`,
+  return [
+    whenWords(flight, timeS, now),
+    ...alertWords(of("alert"), now),
+    ...troubleWords(of("trouble"), now, units),
+    `On board: ${amount(now.quantity("total.on_board_kg"), "kg", units)}.`,
+    ...upliftWords(now, units),
+    ...of("tank").map((tank) => tankWords(tank, now, units)),
+    ...of("engine", "apu").map((engine) => engineWords(engine, now, units)),
+    ...pumpWords(of("pump"), now, units),
+    ...valveWords(of("valve"), now),
+    ...flowWords(of("return", "transfer", "jet-pump", "bypass", "outlet"), now, units),
+    ...ventWords(of("vent"), now, units),
+    ...deadWords(of("bus", "sensor", "probe", "compensator", "meter", "totaliser", "filter"), now),
+    ruleWords(of("rule").filter((rule) => now.state(rule.name) === "active")),
   ];
-  for (const tank of of("tank")) {
-    const state = now.state(tank.name);
-    const moving = state === "spilling" ? "spilling" : rateWords(now.quantity(`${tank.name}.rate_kg_h`), units);
-    const leaks = now.troubles(tank.name).includes("leak") ? ", leaking" : "";
-    found.push(`${tank.label}: ${kg(now.quantity(`${tank.name}.actual_kg`))}, ${moving}${leaks}.`);
-  }
-  for (const engine of of("engine", "apu")) {
-    const state = now.state(engine.name);
-    const burns = ["running", "starting"].includes(state) ? `, burning ${perHour(now.quantity(`${engine.name}.flow_kg_h`))}` : "";
-    found.push(`${engine.label}: ${state}${burns}.`);
-  }
-  for (const [state, pumps] of byState(of("pump"), now)) {
-    if (["delivering", "flowing back"].includes(state)) {
-      const each = pumps.map((pump) => `${inSentence(pump.label)} ${perHour(Math.abs(now.quantity(`${pump.name}.flow_kg_h`)))}`);
-      found.push(`${sentenceCase(state)}: ${joined(each)}.`);
-    } else {
-      found.push(`${sentenceCase(state)}: ${listOf(pumps)}.`);
-    }
-  }
-  for (const [state, valves] of byState(of("valve"), now)) found.push(`${sentenceCase(state)}: ${listOf(valves)}.`);
-  const flowing = of("return", "transfer", "jet-pump", "bypass", "outlet").filter((part) => ["flowing", "feeding"].includes(now.state(part.name)));
-  for (const part of flowing) found.push(`${part.label}: ${perHour(now.quantity(`${part.name}.flow_kg_h`))}.`);
-  for (const vent of of("vent")) {
-    if (now.state(vent.name) === "holding") found.push(`${vent.label} holds ${kg(now.quantity(`${vent.name}.surge_kg`))} in its surge space.`);
-    if (now.state(vent.name) === "spilling") found.push(`${vent.label} is spilling ${perHour(now.quantity(`${vent.name}.flow_kg_h`))}.`);
-  }
-  for (const [state, parts] of byState(of("bus", "sensor", "probe", "compensator", "meter", "totaliser", "filter"), now)) {
-    if (["dead", "no signal", "bypassed"].includes(state)) found.push(`${sentenceCase(state)}: ${listOf(parts)}.`);
-  }
-  const troubles = of("trouble").filter((trouble) => now.state(trouble.name) === "present");
-  for (const trouble of troubles) found.push(`Trouble: ${inSentence(trouble.label)}.`);
-  const active = of("rule").filter((rule) => now.state(rule.name) === "active");
-  found.push(active.length ? `Rules active: ${listOf(active)}.` : "No rule of the automatics is active.");
-  return found;
 }
 
-/** Parts by their state, in the order in which states first appear. */
-function byState(parts, now) {
+/** When and where a moment is. */
+export function whenWords(flight, timeS, now) {
+  return `${clock(timeS)} into the flight: ${inSentence(flight.phaseAt(timeS).label)}, ${where(now.quantity("flight.altitude_ft"))}.`;
+}
+
+/** The alerts that are on, the gravest first. */
+export function alertWords(alerts, now) {
+  const on = alerts.filter((alert) => now.state(alert.name) === "on");
+  if (on.length === 0) return ["No alerts."];
+  const grave = ["warning", "caution", "advisory"];
+  const sorted = [...on].sort((a, b) => grave.indexOf(a.level) - grave.indexOf(b.level));
+  return sorted.map((alert) => `${sentenceCase(alert.level ?? "alert")}: ${inSentence(alert.label)}.`);
+}
+
+/** What was taken on, while that is the whole story: before an engine has begun to burn it. */
+export function upliftWords(now, units) {
+  const kg = now.quantity("total.uplifted_kg");
+  const onGround = now.quantity("flight.altitude_ft") < 50;
+  return kg >= 1 && onGround ? [`Taken on: ${amount(kg, "kg", units)}, ${amount(now.quantity("total.uplifted_l"), "L", units)}.`] : [];
+}
+
+function troubleWords(troubles, now, units) {
+  const present = troubles.filter((trouble) => now.state(trouble.name) === "present");
+  return present.map((trouble) => `Trouble: ${inSentence(sayLabel(trouble.label, units))}.`);
+}
+
+function tankWords(tank, now, units) {
+  const state = now.state(tank.name);
+  const moving = state === "spilling" ? "spilling" : rateWords(now.quantity(`${tank.name}.rate_kg_h`), units);
+  const leaks = now.troubles(tank.name).includes("leak") ? ", leaking" : "";
+  const density = densityKgL(tank.name, now);
+  const volume = Number.isNaN(density) ? "" : `, ${amount(now.quantity(`${tank.name}.volume_l`), "L", units)} at ${amount(density, "kg/L", units)}`;
+  return `${tank.label}: ${amount(now.quantity(`${tank.name}.actual_kg`), "kg", units)}${volume}, ${moving}${leaks}.`;
+}
+
+function engineWords(engine, now, units) {
+  const state = now.state(engine.name);
+  const burns = ["running", "starting"].includes(state) ? `, burning ${amount(now.quantity(`${engine.name}.flow_kg_h`), "kg/h", units)}` : "";
+  return `${engine.label}: ${state}${burns}.`;
+}
+
+function pumpWords(pumps, now, units) {
+  return byState(pumps, now).map(([state, own]) => {
+    if (!["delivering", "flowing back"].includes(state)) return `${sentenceCase(state)}: ${listOf(own)}.`;
+    const each = own.map((pump) => `${inSentence(pump.label)} ${amount(Math.abs(now.quantity(`${pump.name}.flow_kg_h`)), "kg/h", units)}`);
+    return `${sentenceCase(state)}: ${joined(each)}.`;
+  });
+}
+
+/** Valves by their state; one that is not as it is told, or not as it shows, has a sentence of its own. */
+function valveWords(valves, now) {
+  const odd = (valve) => [toldWords(valve, now), ...shownWords(valve, now)].filter(Boolean);
+  const usual = valves.filter((valve) => odd(valve).length === 0);
+  const own = valves.filter((valve) => odd(valve).length > 0);
+  return [
+    ...own.map((valve) => `${valve.label}: ${now.state(valve.name)}, ${odd(valve).join(", ")}.`),
+    ...byState(usual, now).map(([state, each]) => `${sentenceCase(state)}: ${listOf(each)}.`),
+  ];
+}
+
+/** What a valve is told by a person, where it is not so. */
+export function toldWords(valve, now) {
+  const told = now.setting(valve.name);
+  return valve.settings.length && told !== now.state(valve.name) ? `told ${told}` : null;
+}
+
+function shownWords(valve, now) {
+  const shown = now.shown(valve.name);
+  const stuck = now.troubles(valve.name).some((kind) => kind.startsWith("stuck"));
+  return [shown === now.state(valve.name) ? null : `shown ${shown}`, stuck ? "stuck" : null];
+}
+
+function flowWords(parts, now, units) {
+  const flowing = parts.filter((part) => ["flowing", "feeding"].includes(now.state(part.name)));
+  return flowing.map((part) => `${part.label}: ${amount(now.quantity(`${part.name}.flow_kg_h`), "kg/h", units)}.`);
+}
+
+function ventWords(vents, now, units) {
+  const words = {
+    holding: (vent) => `${vent.label} holds ${amount(now.quantity(`${vent.name}.surge_kg`), "kg", units)} in its surge space.`,
+    spilling: (vent) => `${vent.label} is spilling ${amount(now.quantity(`${vent.name}.flow_kg_h`), "kg/h", units)}.`,
+  };
+  return vents.filter((vent) => now.state(vent.name) in words).map((vent) => words[now.state(vent.name)](vent));
+}
+
+function deadWords(parts, now) {
+  return byState(parts, now)
+    .filter(([state]) => ["dead", "no signal", "bypassed"].includes(state))
+    .map(([state, own]) => `${sentenceCase(state)}: ${listOf(own)}.`);
+}
+
+function ruleWords(active) {
+  return active.length ? `Rules active: ${listOf(active)}.` : "No rule of the automatics is active.";
+}
+
+/** Parts by their state, in the order in which states first appear: pairs of a state and its parts. */
+export function byState(parts, now) {
   const found = new Map();
   for (const part of parts) {
     const state = now.state(part.name);
     if (!found.has(state)) found.set(state, []);
     found.get(state).push(part);
   }
-  return found;
+  return [...found];
+}
+
+/** Labels as a list in a sentence. */
+export function listOf(parts) {
+  return joined(parts.map((part) => inSentence(part.label)));
 }
 
 function joined(words) {

@@ -23,17 +23,24 @@ export function firstDifference(first, second) {
   return { timeS: one.time_s, part: one.part, before: one.to, after, sentence: one.reason.sentence, in: "first" };
 }
 
-/** Say a difference in words, with the marks of its quantities: what differs, and why. */
-export function differenceWords({ timeS, before, after, sentence, in: where }, label) {
+/** Say a difference in words, with the marks of its quantities: what differs, and why. `earlier` names the first flight. */
+export function differenceWords({ timeS, before, after, sentence, in: where }, label, earlier = "the recorded flight") {
   return {
     what: `The two flights part at ${exactClock(timeS)}: ${inSentence(label)} ${after}, where it was ${before}.`,
-    why: `${where === "second" ? "In this flight" : "In the recorded flight"}: ${sentence}`,
+    why: `In ${where === "second" ? "this flight" : earlier}: ${sentence}`,
   };
 }
 
-// A trouble that one flight alone has is a cause, as what people set is.
+// A trouble that one flight alone has is a cause, as what people set is; so is one that the reader has made, even where
+// both flights call theirs by the same name.
 function consequences(flight, other) {
-  return flight.changes.filter((change) => change.reason.kind !== "action" && (other.parts.has(change.part) || change.part === "phase"));
+  const shared = ({ part }) => other.parts.has(part) || part === "phase";
+  return flight.changes.filter((change) => change.reason.kind !== "action" && shared(change) && !isOwnTrouble(flight, change));
+}
+
+function isOwnTrouble(flight, { part, time_s: timeS }) {
+  const { kind, of } = flight.parts.get(part) ?? {};
+  return kind === "trouble" && flight.edits.some((edit) => edit.part === of && Math.abs(edit.time_s - timeS) < 0.01);
 }
 
 function firstUnmatched(changes, others) {

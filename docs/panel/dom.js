@@ -42,7 +42,12 @@ export function reducedMotion() {
   return window.matchMedia("(prefers-reduced-motion: reduce)").matches;
 }
 
-/** Storage that may be missing or refused: reading gives null, writing does nothing. */
+/** Whether a fold-out is open and nothing that it stands in is folded away. */
+export function isOpen(details) {
+  return details.open && details.checkVisibility?.() !== false;
+}
+
+/** Storage that may be missing, refused or full: reading then gives null, and writing says false. */
 export const kept = {
   read(key) {
     try {
@@ -54,8 +59,18 @@ export const kept = {
   write(key, value) {
     try {
       window.localStorage.setItem(key, value);
+      return true;
     } catch {
-      // A private window or a policy: the page works without.
+      // A private window, a policy, no room: the page works without.
+      return false;
     }
   },
 };
+
+let ids = 0;
+
+/** An id that nothing else in the page has, whatever the number of panels. */
+export function nextId(prefix) {
+  ids += 1;
+  return `${prefix}-${ids}`;
+}

@@ -1,14 +1,45 @@
 // A reader's changes of a flight, as the list of inputs that a link carries. Lists are never changed in place.
 
-import { upToTenth } from "./clock.js";
+import { exactClock, upToTenth } from "./clock.js";
 import { MOST_EDITS } from "./link.js";
 
-/** Add an edit; one of the same part at the same time is replaced. @returns {{edits: object[]}|{problem: string}} */
-export function withEdit(edits, edit) {
+/**
+ * Add an edit; one of the same thing at the same time is replaced. `sort` says what of its part an edit is about.
+ * @returns {{edits: object[]}|{problem: string}}
+ */
+export function withEdit(edits, edit, sort = () => "") {
   const rounded = { ...edit, time_s: upToTenth(edit.time_s) };
-  const others = edits.filter((own) => own.part !== rounded.part || own.time_s !== rounded.time_s);
+  const others = edits.filter((own) => !sameThing(own, rounded, sort));
   if (others.length >= MOST_EDITS) return { problem: `A flight takes at most ${MOST_EDITS} changes. Remove one first.` };
-  return { edits: [...others, rounded].sort((a, b) => a.time_s - b.time_s || (a.part < b.part ? -1 : 1)) };
+  return { edits: inOrder([...others, rounded]) };
+}
+
+/** Put another edit in the place of one. It never replaces a third. @returns {{edits: object[], edit: object}|{problem: string}} */
+export function withChangedEdit(edits, index, edit, sort = () => "") {
+  const rounded = { ...edit, time_s: upToTenth(edit.time_s) };
+  const others = withoutEdit(edits, index);
+  if (others.some((own) => sameThing(own, rounded, sort))) {
+    return { problem: `Another of your changes does that at ${exactClock(rounded.time_s)}. Choose another time, or remove that one.` };
+  }
+  return { edits: inOrder([...others, rounded]), edit: rounded };
+}
+
+/** Whether an edit sets a part, as against breaking or mending it. */
+export function isSetting(part, state) {
+  return Boolean(part?.settings.includes(state) || (part?.quantity && /^[-−]?[\d.]/.test(state)));
+}
+
+/** What of its part an edit is about: its setting, or one kind of trouble. */
+export function sortOf(part, { state }) {
+  return isSetting(part, state) ? "setting" : state.replace(/ [-−]?[\d.,]+$/, "");
+}
+
+function sameThing(one, other, sort) {
+  return one.part === other.part && one.time_s === other.time_s && sort(one) === sort(other);
+}
+
+function inOrder(edits) {
+  return edits.sort((a, b) => a.time_s - b.time_s || (a.part < b.part ? -1 : 1));
 }
 
 export function withoutEdit(edits, index) {

@@ -2,7 +2,9 @@
 
 import { Announcer } from "./announce.js";
 import { make, setAttribute, setProblem, setText } from "./dom.js";
-import { sameEdits, withEdit } from "./edits.js";
+import { ChangeList } from "./change_list.js";
+import { counted, EditWords } from "./edit_words.js";
+import { sameEdits } from "./edits.js";
 import { EditsCard } from "./edits_card.js";
 import { Explain } from "./explain.js";
 import { clock } from "./clock.js";
@@ -16,10 +18,15 @@ import { Pictures } from "./pictures.js";
 import { RecordedFlight } from "./record.js";
 import { RuntimeDoor } from "./runtime_door.js";
 import { startRuntime } from "./runtime/client.js";
+import { Source } from "./source.js";
 import { StateLine } from "./state_line.js";
 import { Switches } from "./switches.js";
 import { Transport } from "./transport.js";
 import { writeValues } from "./values.js";
+import { View } from "./view.js";
+import { Writing } from "./writing.js";
+
+const RECORDED = "the recorded flight";
 
 export class WetWingPanel extends HTMLElement {
   connectedCallback() {
@@ -41,9 +48,12 @@ export class WetWingPanel extends HTMLElement {
     this.base = new RecordedFlight(read("record"));
     this.flight = this.base;
     this.earlier = null;
-    [this.recordId, this.earlierId, this.made] = [1, 0, 1];
+    [this.recordId, this.earlierId, this.made, this.baseId] = [1, 0, 1, 1];
     this.edits = this.base.edits;
-    this.history = [];
+    this.source = new Source(this);
+    this.changes = new ChangeList(this);
+    this.compared = null;
+    this.earlierName = RECORDED;
     this.aircraftName = this.dataset.aircraft;
     this.scriptName = this.dataset.script;
     this.startS = Number(this.dataset.start);
@@ -61,6 +71,8 @@ export class WetWingPanel extends HTMLElement {
   build(facts) {
     const settings = document.querySelector("script.ww-runtime");
     this.door = new RuntimeDoor(settings ? JSON.parse(settings.textContent) : null, startRuntime, (state) => this.heard(state));
+    this.view = new View(this, facts.gauges);
+    this.writing = new Writing(this);
     this.announcer = new Announcer(this);
     this.pictures = new Pictures(this);
     this.flightLine = new FlightLine(this, facts.rules);
@@ -68,11 +80,12 @@ export class WetWingPanel extends HTMLElement {
     this.switches = new Switches(this);
     this.explain = new Explain(this, facts);
     this.ledger = new LedgerCard(this, facts);
-    this.editsCard = new EditsCard(this);
+    this.editWords = new EditWords(this, facts);
+    this.editsCard = new EditsCard(this, facts);
     this.stateLine = new StateLine(this, this.door, this.switches);
     this.links = new Links(this, facts.troubles);
     this.pieces = PIECES.map((Piece) => new Piece(this, facts));
-    for (const choice of this.querySelectorAll("input[name=ww-units]")) {
+    for (const choice of this.querySelectorAll(".ww-units input")) {
       choice.addEventListener("change", () => {
         keptUnits.write(choice.value);
         this.setUnits(choice.value);
@@ -90,9 +103,11 @@ export class WetWingPanel extends HTMLElement {
     const before = this.timeS;
     this.timeS = this.flight.hold(timeS);
     if (part && this.flight.parts.has(part)) this.chosen = part;
+    // While a trouble is hidden the panel tells nothing that a gauge does not show.
+    if (this.dataset.challenge !== undefined) return this.refresh();
     if (playing) this.announcer.passed(this.flight, before, this.timeS);
     else if (stepped && !scrubbing) this.announcer.at(this.flight, this.timeS);
-    this.refresh();
+    return this.refresh();
   }
 
   choose(part) {
@@ -103,9 +118,17 @@ export class WetWingPanel extends HTMLElement {
 
   setUnits(units) {
     this.units = units;
-    for (const choice of this.querySelectorAll("input[name=ww-units]")) choice.checked = choice.value === units;
+    for (const choice of this.querySelectorAll(".ww-units input")) choice.checked = choice.value === units;
     writeValues(units);
     this.refresh();
+  }
+
+  /** Numbers are written another way from now on: pieces that know what they wrote by the flight take this for another one. */
+  writtenAnew() {
+    this.made += 1;
+    if (this.flight === this.base) this.baseId = this.made;
+    this.recordId = this.made;
+    this.setUnits(this.units);
   }
 
   pause() {
@@ -131,7 +154,8 @@ export class WetWingPanel extends HTMLElement {
   paint() {
     this.painting = false;
     const { flight, earlier, timeS, chosen: part, units } = this;
-    const shown = { flight, earlier, timeS, part, units, moment: flight.at(timeS) };
+    const moment = this.view.seen(flight.at(timeS));
+    const shown = { flight, earlier, timeS, part, units, moment, view: this.view.name };
     setText(this.querySelector(".ww-now-time"), clock(timeS));
     setText(this.querySelector(".ww-where"), `${flight.phaseAt(timeS).label}, ${where(shown.moment.quantity("flight.altitude_ft"))}`);
     const own = [this.pictures, this.flightLine, this.transport, this.switches, this.explain, this.ledger, this.editsCard];
@@ -140,15 +164,22 @@ export class WetWingPanel extends HTMLElement {
 
   // ---- changing the flight
 
-  /** Set a part at the time on show. @returns {Promise<string|null>} what is wrong, if anything is */
-  async edit({ part, state }) {
-    const added = withEdit(this.edits, { time_s: this.timeS, part, state });
-    if (added.problem) return added.problem;
-    const at = added.edits.find((own) => own.part === part && own.state === state && own.time_s >= this.timeS - 1e-6);
-    const problem = await this.flyWith(added.edits);
-    // The change is made at a whole tenth of a second: go there, so that it is seen.
-    if (!problem && at) this.goTo(Math.max(this.timeS, at.time_s));
-    return problem;
+  /** Set a part, or break it, at the time on show or another. @returns {Promise<string|null>} what is wrong, if anything is */
+  edit({ part, state, timeS = this.timeS }) {
+    return this.changes.add({ part, state, timeS });
+  }
+
+  /** Do some work on the flight when what was asked for before is done. */
+  inTurn(work) {
+    return this.changes.inTurn(work);
+  }
+
+  undo() {
+    return this.changes.step("back");
+  }
+
+  redo() {
+    return this.changes.step("forth");
   }
 
   /** Fly the script with other edits and show that flight at the same time. @returns {Promise<string|null>} */
@@ -157,12 +188,15 @@ export class WetWingPanel extends HTMLElement {
     const previous = this.edits;
     if (sameEdits(edits, this.base.edits)) {
       this.wanted = null;
+      // A flight on its way would take the place of this one.
+      this.door.newest?.abort();
+      this.stateLine.working(false);
       this.replace(this.base, edits, remember ? previous : null);
       return null;
     }
     if (!this.door.ready) return "The live simulation is not ready yet.";
     this.stateLine.working(true);
-    const answer = await this.door.fly(this.aircraftName, this.scriptName, edits);
+    const answer = await this.door.fly(this.aircraftName, this.source.request(), edits);
     if (answer === null) return null;
     this.stateLine.working(false);
     if (answer.problem) return answer.problem;
@@ -170,17 +204,50 @@ export class WetWingPanel extends HTMLElement {
     return null;
   }
 
+  /** Fly the script with other edits and leave what is on show. @returns {Promise<{flight: object}|{problem: string}>} */
+  async flyAside(edits) {
+    if (sameEdits(edits, this.base.edits)) return { flight: this.base };
+    const asked = await this.door.ask({ ask: "fly", aircraft: this.aircraftName, ...this.source.request(), edits });
+    return asked.problem ? asked : { flight: new RecordedFlight(asked.answer.record) };
+  }
+
   replace(flight, edits, previous) {
-    if (previous && !sameEdits(previous, edits)) this.history.push(previous);
+    if (previous && !sameEdits(previous, edits)) this.changes.history.push(previous);
     this.flight = flight;
     this.edits = edits;
-    this.earlier = flight === this.base ? null : this.base;
     this.made += 1;
-    this.recordId = flight === this.base ? 1 : this.made;
-    this.earlierId = this.earlier ? 1 : 0;
+    this.recordId = flight === this.base ? this.baseId : this.made;
+    this.showBehind();
     this.timeS = flight.hold(this.timeS);
     this.note(null);
     this.refresh();
+  }
+
+  /** The flight that stays as a shadow: the recorded one, or one that the reader compares with. */
+  showBehind() {
+    const recorded = this.flight === this.base ? null : { flight: this.base, id: this.baseId, name: RECORDED };
+    const behind = this.compared ?? recorded;
+    this.earlier = behind?.flight ?? null;
+    this.earlierId = behind?.id ?? 0;
+    this.earlierName = behind?.name ?? RECORDED;
+  }
+
+  /** Compare with another flight of this script, { flight, name, key }; null compares with the recorded one. */
+  compareWith(other) {
+    this.made += 1;
+    this.compared = other ? { ...other, id: this.made } : null;
+    this.showBehind();
+    this.refresh();
+  }
+
+  /** Show flights of another script: `base` without the reader's changes, `flight` with them. */
+  adopt({ base, flight, edits }) {
+    this.made += 1;
+    [this.base, this.baseId] = [base, base === this.source.page ? 1 : this.made];
+    this.changes.forget();
+    this.compared = null;
+    this.wanted = null;
+    this.replace(flight, edits, null);
   }
 
   /** Open edits that came with a link or a moment: at once, or as soon as the simulation is ready. */
@@ -213,23 +280,18 @@ export class WetWingPanel extends HTMLElement {
 
   /** Open a moment of the page. Its statement holds for its own edits alone, so others are set aside. */
   async openMoment({ timeS, part, edits }) {
+    this.source.back();
     const setAside = this.edits.length > 0 && !sameEdits(edits, this.edits) && edits.length === 0;
     await this.flyWhenReady(edits, timeS, part);
     this.announcer.at(this.flight, this.timeS);
     if (setAside) this.noteWithUndo("This moment is of the recorded flight. Your changes were set aside.");
   }
 
-  noteWithUndo(text) {
+  noteWithUndo(text, back = () => this.undo()) {
     this.note(`${text} `);
     const button = make("button", { type: "button" }, "Bring them back");
-    button.addEventListener("click", () => this.undo());
+    button.addEventListener("click", back);
     this.querySelector(".ww-note").append(button);
-  }
-
-  async undo() {
-    const previous = this.history.pop() ?? this.base.edits;
-    const problem = await this.flyWith(previous, { remember: false });
-    if (problem) this.note(problem);
   }
 
   backToRecorded() {
@@ -237,12 +299,20 @@ export class WetWingPanel extends HTMLElement {
     this.announce("Back to the recorded flight.");
   }
 
+  /** As the page opened. What is set aside is told, and can be brought back. */
   reset() {
+    const { own } = this.source;
+    const count = sameEdits(this.edits, this.base.edits) ? 0 : this.edits.length;
+    this.source.back();
+    this.compareWith(null);
     this.flyWith(this.base.edits);
     this.chosen = this.dataset.focus;
     this.note(null);
     this.goTo(this.startS);
     this.announce("The panel is as the page opened it.");
+    const changes = count ? counted(count) : "";
+    if (own) this.noteWithUndo(`Reset set aside your script${changes && `, with ${changes}`}.`, () => this.source.swap());
+    else if (count) this.noteWithUndo(`Reset set aside ${changes} of yours.`);
   }
 
   // ---- the runtime
@@ -250,12 +320,28 @@ export class WetWingPanel extends HTMLElement {
   heard(state) {
     this.stateLine.show(state);
     setAttribute(this, "data-live", state.name === "ready" ? "" : null);
+    this.hearRestart(state.name);
     if (!this.wanted) return;
     if (state.name === "ready") {
       const { edits, timeS, part } = this.wanted;
       this.flyWhenReady(edits, this.timeS === this.flight.hold(timeS ?? this.timeS) ? timeS : this.timeS, part);
     } else if (state.name === "failed") {
       this.note(this.waitWords(this.wanted.edits.length));
+    }
+  }
+
+  /** The simulation has stopped after it ran, and starts again: say so at the switches, until it runs. */
+  hearRestart(name) {
+    if (name === "ready") {
+      if (this.stopped) {
+        this.note(null);
+        this.announce("The live simulation runs again.");
+      }
+      [this.ran, this.stopped] = [true, false];
+    } else if (this.ran && !this.stopped) {
+      this.stopped = true;
+      const kept = this.edits.length ? `Your changes (${this.edits.length}) are kept` : "Nothing is lost";
+      this.note(`The live simulation stopped and starts again. ${kept}, and the flight stays on show.`);
     }
   }
 }

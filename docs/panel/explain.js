@@ -3,8 +3,9 @@
 import { because, whatNext } from "./because.js";
 import { exactClock, span } from "./clock.js";
 import { make, setText } from "./dom.js";
+import { GaugedExplain } from "./explain_gauges.js";
 import { figure, rateWords, unitWord } from "./figures.js";
-import { say, sentenceCase } from "./words.js";
+import { say, sayLabel, sentenceCase } from "./words.js";
 
 const FEW_STEPS = 5;
 const DEEPEST_INDENT = 3;
@@ -19,6 +20,7 @@ export class Explain {
     const find = (name) => panel.querySelector(`.ww-${name}`);
     [this.part, this.now, this.balance, this.chain, this.more, this.then] =
       ["part", "now", "balance", "because", "more", "then"].map(find);
+    this.onGauges = new GaugedExplain(this);
     this.whole = false;
     this.part.addEventListener("change", () => panel.choose(this.part.value));
     this.more.addEventListener("click", () => {
@@ -29,10 +31,17 @@ export class Explain {
 
   update(shown) {
     const { flight, part, timeS, units } = shown;
-    this.offerTroubles(flight);
+    this.offerTroubles(flight, shown.view);
     if (this.part.value !== part) this.part.value = part;
     if (this.forPart !== part) this.whole = false;
     this.forPart = part;
+    if (shown.view === "gauges") {
+      // Whatever is written here, the other view writes anew.
+      this.key = this.nextKey = this.balanceKey = null;
+      this.onGauges.show(shown);
+      return;
+    }
+    this.onGauges.key = null;
     this.showNow(shown);
     this.showBalance(shown);
     const last = flight.lastChange(part, timeS);
@@ -45,13 +54,14 @@ export class Explain {
   }
 
   /** Troubles that a change of the reader's has brought are parts of that flight alone. */
-  offerTroubles(flight) {
-    if (this.offered === flight) return;
-    this.offered = flight;
+  offerTroubles(flight, view) {
+    if (this.offered === flight && this.offeredIn === view) return;
+    [this.offered, this.offeredIn] = [flight, view];
     const own = [...flight.parts.values()].filter((part) => ["trouble", "indication"].includes(part.kind));
     this.part.querySelector("optgroup[label=Troubles]")?.remove();
-    if (own.length === 0) return;
-    this.part.append(make("optgroup", { label: "Troubles" }, ...own.map((part) => make("option", { value: part.name }, part.label))));
+    // A crew is not told that there is one.
+    if (own.length === 0 || view === "gauges") return;
+    this.part.append(make("optgroup", { label: "Troubles" }, ...own.map((part) => make("option", { value: part.name }, sayLabel(part.label, this.panel.units)))));
   }
 
   showNow({ flight, part, timeS, moment, units }) {

@@ -2,6 +2,7 @@
 
 import { barPath, cut, heldGaps, number, ticks } from "./bars.js";
 import { clock } from "./clock.js";
+import { isSetting } from "./edits.js";
 import { makeSvg, setAttribute, setText } from "./dom.js";
 import { where } from "./figures.js";
 
@@ -14,6 +15,7 @@ export class FlightLine {
     this.ruleWords = ruleWords;
     this.line = panel.querySelector(".ww-flightline");
     this.zoomed = false;
+    this.span = null;
     this.laid = new Map();
     this.asSlider();
     this.listen();
@@ -70,12 +72,22 @@ export class FlightLine {
 
   zoom(zoomed) {
     this.zoomed = zoomed;
+    this.span = null;
     this.panel.refresh();
+  }
+
+  /** Show a stretch of the flight, { startS, endS }; null shows the whole. */
+  zoomTo(span) {
+    this.zoom(false);
+    this.span = span;
   }
 
   /** The stretch of time that is on show. */
   domain() {
     const { flight, timeS } = this.panel;
+    const { startS, endS } = this.span ?? {};
+    // An edit may end the flight before the stretch that is on show.
+    if (startS < flight.durationS) return { startS, endS: Math.min(endS, flight.durationS) };
     if (!this.zoomed) return { startS: 0, endS: flight.durationS };
     const phase = flight.phaseAt(timeS);
     return { startS: phase.start_s, endS: flight.phaseEnd(phase) };
@@ -223,17 +235,27 @@ export class FlightLine {
     }
   }
 
-  /** A flag for each of the reader's changes. */
+  /** A line for each of the reader's changes, up from its handle in the lane. */
   layMarks(picture, laid) {
     const group = picture.querySelector(".marks");
+    const [floor, top] = [Number(picture.dataset.floor), Number(picture.dataset.top) + 24];
     group.replaceChildren();
-    const floor = Number(picture.dataset.floor);
-    for (const edit of this.panel.edits) {
-      if (edit.time_s < laid.startS || edit.time_s > laid.endS) continue;
-      const x = across(laid)(edit.time_s);
-      const title = makeSvg("title", {}, `Your change at ${clock(edit.time_s)}: ${this.panel.flight.label(edit.part)}, ${edit.state}`);
-      group.append(makeSvg("path", { class: "mark", d: `M${number(x)},${floor}l-5,9h10Z` }, title));
-    }
+    this.panel.edits.forEach((edit, index) => {
+      if (edit.time_s < laid.startS || edit.time_s > laid.endS) return;
+      const x = number(across(laid)(edit.time_s));
+      const look = isSetting(this.panel.flight.parts.get(edit.part), edit.state) ? "mark" : "mark ww-trouble-edit";
+      group.append(makeSvg("path", { class: look, "data-mark": index, d: `M${x},${top}V${floor}M${x},${floor}l-4,7h8Z` }));
+    });
+  }
+
+  /** Move the line of a change while its handle is dragged. */
+  moveMark(index, timeS) {
+    const picture = this.picture();
+    const mark = picture?.querySelector(`[data-mark="${index}"]`);
+    if (!mark) return;
+    const place = across(this.laid.get(picture));
+    const byX = place(timeS) - place(this.panel.edits[index]?.time_s ?? timeS);
+    setAttribute(mark, "transform", Math.abs(byX) < 0.05 ? null : `translate(${number(byX)})`);
   }
 }
 

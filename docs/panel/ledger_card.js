@@ -2,8 +2,9 @@
 
 import { clock } from "./clock.js";
 import { describe } from "./describe.js";
+import { describeGauges } from "./describe_gauges.js";
 import { make, setText } from "./dom.js";
-import { exactMass, unitWord } from "./figures.js";
+import { amount, exactMass, unitWord } from "./figures.js";
 import { ledger } from "./ledger.js";
 
 export class LedgerCard {
@@ -17,13 +18,14 @@ export class LedgerCard {
     this.button.addEventListener("click", () => this.describe());
   }
 
-  update({ flight, timeS, units }) {
+  update({ flight, timeS, units, view, moment }) {
     const sums = ledger(flight, this.engines, timeS, this.probes);
     if (this.kind !== sums.kind) this.build(sums.kind);
     if (sums.kind === "flight") this.showFlight(sums, units);
     else if (sums.kind === "blank") this.showBlank(sums);
+    else if (view === "gauges") this.showGroundByGauges(moment, units);
     else this.showGround(sums, units);
-    if (!this.description.hidden && this.describedAt !== `${timeS} ${units}`) this.fold();
+    if (!this.description.hidden && this.describedAt !== this.now()) this.fold();
   }
 
   build(kind) {
@@ -69,6 +71,16 @@ export class LedgerCard {
     this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: lostKg / scale });
   }
 
+  /** Before the first start a crew knows what the gauges read and what the last flight and the refuelling papers say. */
+  showGroundByGauges(moment, units) {
+    const kg = moment.quantity("total.on_board_kg");
+    const total = Number.isNaN(kg) ? "The total of the gauges is blank." : `On board by the gauges ${exactMass(kg, units)} ${unitWord("kg", units)}`;
+    setText(this.first, total);
+    setText(this.second, `Taken on ${exactMass(moment.quantity("total.uplifted_kg"), units)} ${unitWord("kg", units)}, ${amount(moment.quantity("total.uplifted_l"), "L")}`);
+    setText(this.third, "The account of the flight opens when the first engine starts: the fuel-used figures begin at zero there.");
+    this.widths({ whole: 0, left: Number.isNaN(kg) ? 0 : 1, used: 0, gap: 0 });
+  }
+
   widths(shares) {
     for (const [name, share] of Object.entries(shares)) {
       const width = `${(share * 100).toFixed(2)}%`;
@@ -82,12 +94,19 @@ export class LedgerCard {
       this.fold();
       return;
     }
-    const { flight, timeS, units } = this.panel;
-    this.description.replaceChildren(...describe(flight, timeS, units).map((sentence) => make("p", {}, sentence)));
+    const { flight, timeS, units, view } = this.panel;
+    const sentences = view.onGauges ? describeGauges(view.seen(flight.at(timeS)), units) : describe(flight, timeS, units);
+    this.description.replaceChildren(...sentences.map((sentence) => make("p", {}, sentence)));
     this.description.hidden = false;
-    this.describedAt = `${timeS} ${units}`;
+    this.describedAt = this.now();
     this.button.setAttribute("aria-expanded", "true");
     this.description.focus();
+  }
+
+  /** What a description holds for. */
+  now() {
+    const { timeS, units, view, recordId } = this.panel;
+    return [timeS, units, view.name, recordId].join(" ");
   }
 
   fold() {

@@ -4,12 +4,14 @@
 //   #v=1&aircraft=alder-165&flight=day-sector&edit=1:58:20,centre-feed,manual&t=2:12:40&units=kg
 
 import { exactClock, parseClock } from "./clock.js";
+import { UNITS } from "./figures.js";
 import { nearest } from "./nearest.js";
 
 export const VERSION = "1";
 export const MOST_EDITS = 50;
 const MOST_CHARACTERS = 4000;
-const KEYS = ["v", "aircraft", "flight", "edit", "t", "units"];
+const KEYS = ["v", "aircraft", "flight", "edit", "t", "units", "view"];
+export const VIEWS = ["inside", "gauges"];
 const NAME = /^[a-z][a-z0-9-]{0,59}$/;
 const STATE = /^[A-Za-z0-9][A-Za-z0-9 .-]{0,39}$/;
 
@@ -17,7 +19,7 @@ const STATE = /^[A-Za-z0-9][A-Za-z0-9 .-]{0,39}$/;
 export class LinkProblem extends Error {}
 
 /** Write the fragment of a link, with its `#`. */
-export function formatLink({ aircraft, flight, edits = [], timeS = null, units = null }) {
+export function formatLink({ aircraft, flight, edits = [], timeS = null, units = null, view = null }) {
   const fields = [`v=${VERSION}`];
   if (aircraft) fields.push(`aircraft=${aircraft}`);
   if (flight) fields.push(`flight=${flight}`);
@@ -26,6 +28,8 @@ export function formatLink({ aircraft, flight, edits = [], timeS = null, units =
   }
   if (timeS !== null) fields.push(`t=${exactClock(timeS)}`);
   if (units !== null) fields.push(`units=${units}`);
+  // A page of before the second view refuses this key: so what needs none, and is the usual view, has none.
+  if (view === "gauges") fields.push(`view=${view}`);
   return `#${fields.join("&")}`;
 }
 
@@ -50,7 +54,8 @@ export function parseLink(fragment) {
     flight: name(once, "flight"),
     edits,
     timeS: once.has("t") ? time(once.get("t"), "t") : null,
-    units: units(once),
+    units: oneOf(once, "units", UNITS),
+    view: oneOf(once, "view", VIEWS),
   };
 }
 
@@ -99,9 +104,9 @@ function name(once, key) {
   return value;
 }
 
-function units(once) {
-  const value = once.get("units");
+function oneOf(once, key, allowed) {
+  const value = once.get(key);
   if (value === undefined) return null;
-  if (value !== "kg" && value !== "lb") throw new LinkProblem(`The link's units, '${value.slice(0, 20)}', are neither kg nor lb.`);
+  if (!allowed.includes(value)) throw new LinkProblem(`The link's ${key}, '${value.slice(0, 20)}', is none of ${allowed.join(", ")}.`);
   return value;
 }

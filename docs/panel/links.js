@@ -3,6 +3,7 @@
 import { exactClock } from "./clock.js";
 import { kept, setText } from "./dom.js";
 import { sameEdits } from "./edits.js";
+import { UNITS } from "./figures.js";
 import { formatLink, LinkProblem, parseLink } from "./link.js";
 import { nearest } from "./nearest.js";
 
@@ -19,12 +20,34 @@ export class Links {
   }
 
   address() {
-    const { aircraftName, scriptName, edits, timeS, units } = this.panel;
+    const { aircraftName, scriptName, edits, timeS, units, view } = this.panel;
     const place = window.location.href.replace(/#.*$/, "");
-    return place + formatLink({ aircraft: aircraftName, flight: scriptName, edits, timeS, units });
+    const own = formatLink({ aircraft: aircraftName, flight: scriptName, edits, timeS, units, view: view.name });
+    return place + this.withTwin(own);
+  }
+
+  /** A link to two panels holds a part for each, with a semicolon between: left, then right. */
+  withTwin(own) {
+    const { twin } = this.panel.dataset;
+    if (!twin) return own;
+    const other = [...this.panel.closest(".ww-twin").querySelectorAll("wet-wing-panel")].find((panel) => panel !== this.panel);
+    const { aircraftName, scriptName, edits, timeS, units, view } = other;
+    const theirs = formatLink({ aircraft: aircraftName, flight: scriptName, edits, timeS, units, view: view.name });
+    return twin === "left" ? `${own};${theirs.slice(1)}` : `${theirs};${own.slice(1)}`;
+  }
+
+  /** What the address says of this panel. */
+  ownPart() {
+    const { twin } = this.panel.dataset;
+    const parts = window.location.hash.replace(/^#/, "").split(";");
+    return twin && parts.length < 3 ? (parts[twin === "left" ? 0 : 1] ?? "") : window.location.hash;
   }
 
   async copy() {
+    if (this.panel.source.own) {
+      setText(this.copied, "A link can't hold a script of your own, or figures changed in it. Save the flight as a script instead.");
+      return;
+    }
     const address = this.address();
     this.field.value = address;
     let done = false;
@@ -46,7 +69,7 @@ export class Links {
     const { panel } = this;
     let link = null;
     try {
-      link = parseLink(window.location.hash);
+      link = parseLink(this.ownPart());
       if (link) this.check(link);
     } catch (problem) {
       if (!(problem instanceof LinkProblem)) throw problem;
@@ -54,7 +77,10 @@ export class Links {
       return;
     }
     if (!link) return;
+    panel.source.back();
     if (link.units) panel.setUnits(link.units);
+    // A link of the usual view says nothing of it.
+    panel.view.set(link.view ?? "inside");
     if (link.timeS !== null) panel.goTo(link.timeS);
     if (sameEdits(link.edits, panel.edits)) panel.note(null);
     else panel.flyWhenReady(link.edits, link.timeS);
@@ -98,7 +124,10 @@ export class Links {
 
 /** Units that the reader chose before, on this device. */
 export const keptUnits = {
-  read: () => (kept.read("ww-units") === "lb" ? "lb" : "kg"),
+  read: () => {
+    const found = kept.read("ww-units");
+    return UNITS.includes(found) ? found : "kg";
+  },
   write: (units) => kept.write("ww-units", units),
 };
 

@@ -2,11 +2,14 @@
 
 import { parseMomentEdits } from "./edits.js";
 import { make, reducedMotion } from "./dom.js";
+import { replay } from "./replay.js";
 
 /** Listen on the whole page for moments of `panel`. */
 export function listenForMoments(panel) {
   document.addEventListener("click", (event) => {
     const found = event.target instanceof Element ? event.target.closest("[data-ww-time]") : null;
+    // Of two panels side by side each has its own moments; the left one has those of the page.
+    if (found && panel.dataset.twin && (found.dataset.wwSide ?? "left") !== panel.dataset.twin) return;
     if (!found || !panel.isConnected || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
     openMoment(panel, found);
@@ -16,7 +19,8 @@ export function listenForMoments(panel) {
 function openMoment(panel, source) {
   const { wwTime, wwPart, wwEdit } = source.dataset;
   panel.pause();
-  panel.openMoment({ timeS: Number(wwTime), part: wwPart ?? null, edits: parseMomentEdits(wwEdit) });
+  const opened = panel.openMoment({ timeS: Number(wwTime), part: wwPart ?? null, edits: parseMomentEdits(wwEdit) });
+  if (source.dataset.wwReplay !== undefined) opened.then(() => replay(panel, Number(wwTime)));
   if (inView(panel)) return;
   panel.querySelector(".ww-frame").scrollIntoView({ behavior: reducedMotion() ? "auto" : "smooth", block: "start" });
   panel.querySelector(".ww-flightline").focus({ preventScroll: true });

@@ -5,10 +5,14 @@ import { number } from "./bars.js";
 import { figure, rateWords, unitWord } from "./figures.js";
 
 const NOTHING_KG_H = 1;
+const WORTH_KG = 10;
 const SELECTOR =
-  "[data-value],[data-unit-word],[data-rate],[data-state],[data-now-of],[data-flow],[data-fill],[data-when],[data-unless]";
+  "[data-value],[data-unit-word],[data-rate],[data-state],[data-now-of],[data-flow],[data-fill],[data-when],[data-unless],[data-was],[data-density]";
 
-/** Compile every hook under `root` to a list of small functions `(moment, units) => void`. */
+/**
+ * Compile every hook under `root` to a list of small functions `(moment, units, was) => void`; `was` is the same time of the
+ * earlier flight, or null.
+ */
 export function compileHooks(root) {
   const hooks = [];
   for (const element of root.querySelectorAll(SELECTOR)) hooks.push(...hooksOf(element));
@@ -28,6 +32,8 @@ function hooksOf(element) {
     hooks.push((moment, units) => text(rateWords(moment.quantity(given.rate), units)));
   } else if (given.state !== undefined) {
     hooks.push((moment) => text(moment.state(given.state)));
+  } else if (given.density !== undefined) {
+    hooks.push((moment) => text(figure(densityKgL(given.density, moment), "kg/L")));
   }
   if (given.nowOf !== undefined) {
     const now = attribute(element, "data-now");
@@ -35,6 +41,7 @@ function hooksOf(element) {
   }
   if (given.flow !== undefined) hooks.push(flowHook(element, given));
   if (given.fill !== undefined) hooks.push(fillHook(element, given));
+  if (given.was !== undefined) hooks.push(given.wasFill === undefined ? wasHook(text, given) : wasFillHook(element, given));
   const condition = given.when ?? given.unless;
   if (condition !== undefined) {
     const tests = condition.split(" & ").map(compileTest);
@@ -52,31 +59,44 @@ export function compileTest(test) {
   const [, name, sign, value] = found;
   if (sign === "=") {
     const states = value.split("|");
-    return (moment) => states.includes(moment.state(name));
+    return (moment) => states.includes(stateOf(name, moment));
   }
-  if (sign === "!=") return (moment) => moment.state(name) !== value;
+  if (sign === "!=") return (moment) => stateOf(name, moment) !== value;
   if (sign === "~") return (moment) => moment.troubles(name).some((kind) => kind.startsWith(value));
   const names = name.split(" + ");
   const bound = Number(value);
   return sign === "<" ? (moment) => total(names, moment) < bound : (moment) => total(names, moment) > bound;
 }
 
+/** `part`, `part:set` (what a person set it to) or `valve:shown` (what its indication says). */
+function stateOf(name, moment) {
+  const [part, asked] = name.split(":");
+  if (asked === "set") return moment.setting(part);
+  return asked === "shown" ? moment.shown(part) : moment.state(part);
+}
+
+/** What a litre of a tank's fuel weighs; NaN where it is empty, or not shown. */
+export function densityKgL(tank, moment) {
+  const volumeL = moment.quantity(`${tank}.volume_l`);
+  return volumeL > 0 ? moment.quantity(`${tank}.actual_kg`) / volumeL : Number.NaN;
+}
+
 /** How far a tank is wetted: see `wetted` of `wetwing/draw/hooks.py`. */
 export function wetted(shape, start, length, fill) {
-  const share = Math.min(Math.max(fill, 0), 1);
+  const share = Number.isNaN(fill) ? 0 : Math.min(Math.max(fill, 0), 1);
   const extent = Math.abs(length) * (shape === "wedge" ? Math.sqrt(share) : share);
   return { first: length > 0 ? start : start - extent, extent };
 }
 
 function flowHook(element, given) {
   const names = given.flow.split(" + ");
-  const [scale, least] = [Number(given.pxPerKgH), Number(given.leastPx)];
+  const [scale, least, most] = [Number(given.pxPerKgH), Number(given.leastPx), Number(given.mostPx ?? Infinity)];
   const [shown, width, back] = [visibility(element), attribute(element, "stroke-width"), attribute(element, "data-back")];
   return (moment) => {
     const flow = total(names, moment);
     const flows = Math.abs(flow) >= NOTHING_KG_H;
     shown(flows);
-    if (flows) width(number(Math.max(Math.abs(flow) * scale, least)));
+    if (flows) width(number(Math.min(Math.max(Math.abs(flow) * scale, least), most)));
     back(flow <= -NOTHING_KG_H ? "" : null);
   };
 }
@@ -89,6 +109,25 @@ function fillHook(element, given) {
     const wet = wetted(given.shape, start, length, moment.quantity(given.fill));
     first(number(wet.first));
     extent(number(wet.extent));
+  };
+}
+
+/** Whether a mass was another in the earlier flight. */
+function differs(name, moment, was) {
+  return was !== null && Math.abs(was.quantity(name) - moment.quantity(name)) > WORTH_KG;
+}
+
+function wasHook(text, given) {
+  return (moment, units, was) => text(differs(given.was, moment, was) ? `\u00a0was\u00a0${figure(was.quantity(given.was), "kg", units)}` : "");
+}
+
+function wasFillHook(element, given) {
+  const shown = visibility(element);
+  const fill = fillHook(element, { ...given, fill: given.wasFill });
+  return (moment, _units, was) => {
+    const other = differs(given.was, moment, was);
+    shown(other);
+    if (other) fill(was);
   };
 }
 

@@ -14,7 +14,7 @@ export class Pictures {
       const found = event.target.closest("[data-part],[data-for]");
       if (found) panel.choose(found.dataset.part ?? found.dataset.for);
     });
-    for (const side of panel.querySelectorAll("input[name=ww-side]")) {
+    for (const side of panel.querySelectorAll(".ww-sides input")) {
       side.addEventListener("change", () => this.showSide(side.value));
     }
     this.showSide("left");
@@ -23,13 +23,14 @@ export class Pictures {
   /** On a telephone half of the drawing is shown. */
   showSide(side) {
     this.panel.querySelector(".ww-drawing").dataset.side = side;
-    for (const choice of this.panel.querySelectorAll("input[name=ww-side]")) choice.checked = choice.value === side;
+    for (const choice of this.panel.querySelectorAll(".ww-sides input")) choice.checked = choice.value === side;
   }
 
-  update({ moment, units, part }) {
+  update({ moment, units, part, earlier, timeS, view }) {
+    const was = earlier && view !== "gauges" && timeS <= earlier.durationS ? earlier.at(timeS) : null;
     for (const root of this.shown()) {
       if (!this.sets.has(root)) this.sets.set(root, compileHooks(root));
-      for (const paint of this.sets.get(root)) paint(moment, units);
+      for (const paint of this.sets.get(root)) paint(moment, units, was);
     }
     this.mark(part);
   }

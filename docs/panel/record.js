@@ -160,6 +160,12 @@ class Moment {
     return own.filter((trouble) => this.state(trouble.name) === "present").map((trouble) => trouble.trouble);
   }
 
+  /** Where a valve's indication says that it is: the truth, unless a flight has a part for an indication that may freeze. */
+  shown(part) {
+    const own = `${part}-indication`;
+    return this.state(this.flight.parts.has(own) ? own : part);
+  }
+
   /** What a person last set a part to. */
   setting(part) {
     const own = this.flight.commandsOf.get(part);

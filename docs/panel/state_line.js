@@ -5,6 +5,7 @@ import { stateWords } from "./runtime_door.js";
 
 export class StateLine {
   constructor(panel, door, switches) {
+    this.panel = panel;
     this.door = door;
     this.switches = switches;
     this.line = panel.querySelector(".ww-state");
@@ -14,7 +15,7 @@ export class StateLine {
   }
 
   show(state) {
-    const { text, detail, technical, live } = stateWords(state);
+    const { text, detail, technical, live } = stateWords(state, this.panel.earlier ? "Your flight stays on show" : undefined);
     this.line.dataset.state = state.name;
     // Percents change many times a second: they are shown, and not read out each time.
     this.line.setAttribute("aria-live", state.name === "loading" ? "off" : "polite");

@@ -2,7 +2,8 @@
 
 import { setAttribute, setProblem, setText } from "./dom.js";
 import { exactClock } from "./clock.js";
-import { figure, KG_PER_LB } from "./figures.js";
+import { exactMass, figure, fromUnits, isMass, unitWord } from "./figures.js";
+import { chosenForm, readNumber } from "./numbers.js";
 
 export class Switches {
   constructor(panel) {
@@ -13,10 +14,10 @@ export class Switches {
   connect(block) {
     const part = block.dataset.control;
     const found = { block, part, problem: block.querySelector(".ww-problem") };
-    const number = block.querySelector("input[type=number]");
+    const number = block.querySelector("input[data-least]");
     if (number) {
       Object.assign(found, { number, unit: number.dataset.unit, sign: block.querySelector(".ww-number-unit") });
-      [found.least, found.most] = [Number(number.min), Number(number.max)];
+      [found.least, found.most] = [Number(number.dataset.least), Number(number.dataset.most)];
       const set = () => this.setNumber(found);
       block.querySelector("button").addEventListener("click", set);
       number.addEventListener("keydown", (event) => event.key === "Enter" && set());
@@ -36,16 +37,18 @@ export class Switches {
   }
 
   setNumber(own) {
-    const typed = own.number.value.trim();
-    const inPounds = own.unit === "kg" && this.panel.units === "lb";
-    const value = Number(typed) * (inPounds ? KG_PER_LB : 1);
-    if (typed === "" || !Number.isFinite(value) || value < own.least - 0.5 || value > own.most + 0.5) {
-      const say = (bound) => figure(bound, own.unit, this.panel.units);
-      const sign = inPounds ? "lb" : own.unit;
-      setProblem(own.problem, `Write a number from ${say(own.least)} to ${say(own.most)} ${sign}.`);
+    const { units } = this.panel;
+    const read = readNumber(own.number.value);
+    const value = isMass(own.unit) ? fromUnits(read.value, units) : read.value;
+    if (read.problem || value < own.least - 0.5 || value > own.most + 0.5) {
+      const say = (bound) => figure(bound, own.unit, units);
+      const range = `from ${say(own.least)} to ${say(own.most)} ${unitWord(own.unit, units)}.`;
+      setProblem(own.problem, read.problem ? `${read.problem} It may be ${range}` : `${figure(value, own.unit, units)} ${unitWord(own.unit, units)} is out of range. Write a number ${range}`);
       return;
     }
     const rounded = Math.min(Math.max(Math.round(value), own.least), own.most);
+    // What was typed is written again as the page writes it.
+    own.key = null;
     this.set(own, `${rounded} ${own.unit}`);
   }
 
@@ -69,23 +72,12 @@ export class Switches {
   }
 
   showNumber(own, setting, units) {
-    const inPounds = own.unit === "kg" && units === "lb";
-    setText(own.sign, inPounds ? "lb" : own.unit);
-    const key = `${setting} ${units}`;
+    setText(own.sign, unitWord(own.unit, units));
+    const key = [setting, units, chosenForm()].join(" ");
     if (own.key === key || document.activeElement === own.number) return;
     own.key = key;
-    const bound = (value) => Math.round(inPounds ? value / KG_PER_LB : value);
-    own.number.min = bound(own.least);
-    own.number.max = bound(own.most);
-    own.number.value = bound(Number.parseFloat(setting));
-    own.number.setAttribute("aria-label", `${own.block.querySelector("legend").textContent}, ${inPounds ? "lb" : own.unit}`);
+    const value = Number.parseFloat(setting);
+    own.number.value = isMass(own.unit) ? exactMass(value, units) : figure(value, own.unit, units);
+    own.number.setAttribute("aria-label", `${own.block.querySelector("legend").textContent}, ${unitWord(own.unit, units)}`);
   }
-}
-
-/** Say what an edit does, for lists. */
-export function editWords(flight, edit) {
-  const part = flight.parts.get(edit.part);
-  const isSetting = part?.settings.includes(edit.state) || part?.quantity;
-  const joins = isSetting || edit.state === "mended" ? (isSetting ? " to" : "") : ":";
-  return `${exactClock(edit.time_s)}: ${flight.label(edit.part)}${joins} ${edit.state}`;
 }

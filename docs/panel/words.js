@@ -1,12 +1,18 @@
 // Sentences of the simulation in the reader's units. `wetwing/teach/words.py` says the same.
 
-import { KG_PER_LB } from "./figures.js";
+import { inUnits, isMass, unitWord } from "./figures.js";
+import { chosenVolumes, joined, L_PER_US_GAL, written } from "./numbers.js";
 
 const MARK = /\{([-−]?[\d,]+(?:\.\d+)?)[ \u00a0]?([^{}\d]*)\}/g;
 
 /** Replace each mark of a sentence, `{520 kg/h}`, by the figure in the reader's units. */
 export function say(sentence, units = "kg") {
   return sentence.replace(MARK, (_mark, amount, unit) => said(amount, unit, units));
+}
+
+/** A label of a trouble in the reader's units: its figures stand there without marks, `Main left leaks: 1200 kg/h`. */
+export function sayLabel(label, units = "kg") {
+  return say(label.replace(/(?<![\d,.])(\d[\d,]*(?:\.\d+)?) (kg\/h|kg|L\/h|L)(?![\w/])/g, "{$1 $2}"), units);
 }
 
 /** Put a sentence's first letter in upper case. */
@@ -20,16 +26,20 @@ export function inSentence(label) {
 }
 
 function said(amount, unit, units) {
-  if (units === "lb" && (unit === "kg" || unit === "kg/h")) {
-    const pounds = Math.floor(Number(amount.replaceAll(",", "").replace("−", "-")) / KG_PER_LB + 0.5);
-    return `${pounds < 0 ? "−" : ""}${grouped(String(Math.abs(pounds)))} ${unit.replace("kg", "lb")}`;
-  }
+  const value = Number(amount.replaceAll(",", "").replace("−", "-"));
+  if (isMass(unit) && units === "t") return `${tonnes(inUnits(value, units))} ${unitWord(unit, units)}`;
+  if (isMass(unit) && units === "lb") return `${written(inUnits(value, units), 0)} ${unitWord(unit, units)}`;
+  if (/^L(\/h)?$/.test(unit) && chosenVolumes() !== "L") return `${written(value / L_PER_US_GAL, 0)} ${unitWord(unit)}`;
   // The sign stands apart: the whole part of -0.23 is -0, which has no sign as text.
   const sign = /^[-−]/.test(amount) ? "−" : "";
   const [whole, decimals] = amount.replace(/^[-−]/, "").replaceAll(",", "").split(".");
-  return `${sign}${grouped(whole)}${decimals === undefined ? "" : `.${decimals}`} ${unit}`.trimEnd();
+  return `${sign}${joined(String(Number(whole)), decimals)} ${unit}`.trimEnd();
 }
 
-function grouped(whole) {
-  return String(Number(whole)).replace(/\B(?=(\d{3})+$)/g, ",");
+/** Tonnes to the kilogram, without the noughts at their end: {430 kg} is 0.43 t. */
+function tonnes(value) {
+  const thousandths = Math.abs(Math.floor(value * 1000 + 0.5));
+  const decimals = String(thousandths % 1000).padStart(3, "0").replace(/0+$/, "");
+  const whole = joined(String(Math.floor(thousandths / 1000)), decimals || undefined);
+  return `${value < 0 && thousandths > 0 ? "−" : ""}${whole}`;
 }

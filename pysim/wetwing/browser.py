@@ -5,19 +5,24 @@ from dataclasses import asdict, replace
 
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
-from wetwing.aircraft.read import read_aircraft
+from wetwing.aircraft.read import parse_toml, read_aircraft
 from wetwing.flight.ahead import ahead
 from wetwing.flight.compact import compact
 from wetwing.flight.document import document
 from wetwing.flight.fly import fly
+from wetwing.flight.inputs import inputs
+from wetwing.flight.own_script import Values, own_script, script_file
 from wetwing.flight.record import Flight
-from wetwing.flight.script import Edit, Script, read_script, with_edits
+from wetwing.flight.script import FORMAT, Edit, Script, read_script, script_text, with_edits
 
 LONGEST_REQUEST = 1_000_000
 WARM_UP_S = 3600.0
-ASKED = ("fly", "document", "ahead")
+OWN = "\n"  # no script's name: where the last flight of a script of the reader's own is kept
+LONGEST_NAME = 80
+ASKED = ("fly", "document", "ahead", "inputs", "write")
 """`fly` gives the compact record that a page shows, `document` the flight with every bit of its numbers,
-`ahead` what lies ahead of its `time_s`.
+`ahead` what lies ahead of its `time_s`, `inputs` the figures of its script that can be changed, `write` its
+script as a file.
 """
 
 _known: dict[str, Aircraft] = {}
@@ -45,7 +50,8 @@ def warm_up() -> None:
 
     Not the whole of it: what a flight leaves in memory would make the snapshot larger than it saves time.
     """
-    aircraft, script = _read("alder-165", "day-sector")
+    aircraft = _aircraft("alder-165")
+    script = _shipped("day-sector", aircraft)
     json.dumps(compact(fly(aircraft, replace(script, ends_s=WARM_UP_S))))
 
 
@@ -67,30 +73,67 @@ def _answer(request: object) -> dict[str, object]:
     if ask not in ASKED:
         raise Mistake("request.ask", f"'{str(ask)[:40]}'", ASKED)
     name = _text(request, "aircraft")
-    source = _text(request, "script")
-    aircraft, plain = _read(name, source)
+    aircraft = _aircraft(name)
+    values, plain = _script(request, aircraft)
     edits = request.get("edits", [])
     if not isinstance(edits, list):
         raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
     script = with_edits(plain, tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft)
-    flight = fly(aircraft, script, _flown.get((name, source)))
-    _flown[name, source] = flight
+    if ask == "inputs":
+        found = [asdict(one) for one in inputs(plain, aircraft)]
+        return {"inputs": found, "script": {"name": plain.name, "title": plain.title}}
+    if ask == "write":
+        title = _text(request, "title") if "title" in request else None
+        text = script_file(values, script, aircraft, title)
+        return {"script_text": text, "name": parse_toml(text, "script", FORMAT).name("name")}
+    key = (name, _text(request, "script") if _is_shipped(request) else OWN)
+    flight = fly(aircraft, script, _flown.get(key))
+    _flown[key] = flight
     if ask == "ahead":
         return {"ahead": asdict(ahead(flight, _number(request, "time_s")))}
     return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
 
 
-def _read(name: str, source: str) -> tuple[Aircraft, Script]:
-    """An aircraft of the fleet and a script that ships; each is read once."""
+def _aircraft(name: str) -> Aircraft:
+    """An aircraft of the fleet, read once."""
     if name.endswith(".toml"):
         raise Mistake("request.aircraft", f"'{name[:40]}'", "the name of an aircraft of the fleet")
     if name not in _known:
         _known[name] = read_aircraft(name)
+    return _known[name]
+
+
+def _is_shipped(request: dict[str, object]) -> bool:
+    return "script_text" not in request and not request.get("inputs")
+
+
+def _script(request: dict[str, object], aircraft: Aircraft) -> tuple[Values, Script]:
+    """The script of a request, without its edits: one that ships, or the text of the reader's own, with other
+    figures where the request has some. The values are those of its file, where they are asked for.
+    """
+    changes = request.get("inputs", {})
+    if not isinstance(changes, dict):
+        raise Mistake("request.inputs", f"found {type(changes).__name__}", "an object of figures by name")
+    if "script_text" in request:
+        if "script" in request:
+            raise Mistake("request", "both script and script_text", "one of them")
+        file = _text(request, "file")[:LONGEST_NAME] if "file" in request else "script"
+        return own_script(_text(request, "script_text"), file, changes, aircraft)
+    source = _text(request, "script")
     if source.endswith(".toml"):
         raise Mistake("request.script", f"'{source[:40]}'", "the name of a script that ships")
-    if (name, source) not in _scripts:
-        _scripts[name, source] = read_script(source, _known[name])
-    return _known[name], _scripts[name, source]
+    if changes or request.get("ask") == "write":
+        # A shipped script serves every aircraft that it can be flown with, such as a revision.
+        return own_script(*script_text(source), changes, aircraft, strict=False)
+    return {}, _shipped(source, aircraft)
+
+
+def _shipped(source: str, aircraft: Aircraft) -> Script:
+    """A script that ships, read once for each aircraft."""
+    key = (aircraft.name, source)
+    if key not in _scripts:
+        _scripts[key] = read_script(source, aircraft)
+    return _scripts[key]
 
 
 def _number(request: dict[str, object], key: str) -> float:

@@ -25,6 +25,12 @@ class Resting:
     def state(self, part: str) -> str:
         return self.parts[part].initial
 
+    def setting(self, part: str) -> str:
+        return self.parts[part].initial
+
+    def shown(self, part: str) -> str:
+        return self.parts[part].initial
+
     def troubles(self, part: str) -> tuple[str, ...]:
         return ()
 

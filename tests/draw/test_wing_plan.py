@@ -118,12 +118,19 @@ def test_an_overlap_would_be_found() -> None:
     assert any(a.touches(b) for index, a in enumerate(boxes) for b in boxes[index + 1 :])
 
 
-def text_boxes(tree: Element, hidden: bool = False) -> list[tuple[str, Box]]:
-    """Estimate the box of the letters of every text on show."""
-    hidden = hidden or tree.attributes.get("display") == "none"
+def out_of_view(element: Element, view: str) -> bool:
+    """Say whether an element is hidden, by its moment or because it stands in the other view alone."""
+    other = "of-gauges" if view == "inside" else "of-inside"
+    return element.attributes.get("display") == "none" or other in element.attributes.get("class", "").split()
+
+
+def text_boxes(tree: Element, view: str = "inside") -> list[tuple[str, Box]]:
+    """Estimate the box of the letters of every text on show in a view."""
+    if out_of_view(tree, view):
+        return []
     found = []
-    if tree.tag == "text" and not hidden:
-        words = shown_text(tree)
+    if tree.tag == "text":
+        words = shown_text(tree, view)
         if words.strip():
             size = float(tree.attributes["font-size"])
             x, y = float(tree.attributes["x"]), float(tree.attributes["y"])
@@ -132,12 +139,12 @@ def text_boxes(tree: Element, hidden: bool = False) -> list[tuple[str, Box]]:
             found.append((words, Box(left, y - size * 0.74, left + wide, y + size * 0.2)))
     for child in tree.children:
         if isinstance(child, Element):
-            found += text_boxes(child, hidden)
+            found += text_boxes(child, view)
     return found
 
 
-def shown_text(element: Element) -> str:
+def shown_text(element: Element, view: str = "inside") -> str:
     """Return the text of an element without its hidden pieces."""
-    if element.attributes.get("display") == "none":
+    if out_of_view(element, view):
         return ""
-    return "".join(child if isinstance(child, str) else shown_text(child) for child in element.children)
+    return "".join(child if isinstance(child, str) else shown_text(child, view) for child in element.children)

@@ -65,7 +65,7 @@ def test_sentences_of_troubles() -> None:
         return told(trouble, alder().parts[part])
 
     assert said("main-left", "leak 1200") == (
-        "Main left leaks: {1200 kg/h} when the tank is full, less as it empties."
+        "Main left leaks: {1,200 kg/h} when the tank is full, less as it empties."
     )
     assert said("centre-left", "low output 0.6") == "Centre left pump gives {60 %} of its pressure."
     assert said("engine-1", "leak after the meter 800") == "Engine 1 leaks {800 kg/h} after its flow meter."

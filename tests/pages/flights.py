@@ -1,5 +1,6 @@
 """The flights that the pages show, flown here: what a panel must show is what these say."""
 
+import json
 from functools import cache
 
 from wetwing.aircraft.read import read_aircraft
@@ -11,11 +12,23 @@ AIRCRAFT = "alder-165"
 SCRIPT = "day-sector"
 
 
-@cache
 def flown(*edits: Edit) -> Flight:
     """The demonstration flight, with edits."""
-    aircraft = read_aircraft(AIRCRAFT)
-    return fly(aircraft, with_edits(read_script(SCRIPT, aircraft), edits, aircraft))
+    return flown_by(AIRCRAFT, SCRIPT, *edits)
+
+
+@cache
+def flown_by(name: str, script: str, *edits: Edit) -> Flight:
+    """A flight of an aircraft of the fleet, with edits."""
+    aircraft = read_aircraft(name)
+    return fly(aircraft, with_edits(read_script(script, aircraft), edits, aircraft))
+
+
+def flown_in(record: str) -> Flight:
+    """The flight that a record on a page says it is."""
+    told = json.loads(record)
+    edits = [Edit(edit["time_s"], edit["part"], edit["state"]) for edit in told["edits"]]
+    return flown_by(told["aircraft"]["name"], told["script"]["name"], *edits)
 
 
 def first(flight: Flight, part: str, after: str, from_s: float = 0.0) -> Change:

@@ -14,7 +14,7 @@ OWN_ADDRESSES = ("http://127.0.0.1:", "file://", "blob:", "data:")
 
 # The panel paints before a frame, and the theme fades colours: what is seen sooner may be an earlier state.
 SETTLED = """() =>
-  !document.querySelector("wet-wing-panel")?.painting &&
+  ![...document.querySelectorAll("wet-wing-panel")].some((panel) => panel.painting) &&
   document.getAnimations().every(({ effect, playState }) =>
     playState !== "running" || effect.getComputedTiming().endTime === Infinity)"""
 

@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from tests.pages.conftest import SITE, OpenReader
-from tests.pages.flights import flown
+from tests.pages.flights import flown_in
 from tests.pages.reader import assert_accessible, page_paths
 from wetwing.draw import figures
 
@@ -54,17 +54,18 @@ def test_the_first_picture_is_right_without_the_runtime(reader: OpenReader, path
     panel = opened.page.locator("wet-wing-panel").first
     # A start is written to a few digits, and the record on the page holds times to the millisecond: the
     # moment is just after what happens at it.
-    moment = flown().moment(float(panel.get_attribute("data-start") or "nan") + A_MILLISECOND)
-    for tank in flown().aircraft.tanks:
+    flight = flown_in(panel.locator("script.ww-record").text_content() or "")
+    moment = flight.moment(float(panel.get_attribute("data-start") or "nan") + A_MILLISECOND)
+    for tank in flight.aircraft.tanks:
         assert opened.figure(f"{tank.name}.actual_kg") == pytest.approx(
             moment.quantity(f"{tank.name}.actual_kg"), abs=5.01
         )
-    for part in ("centre-left", "main-right-forward", "cross-feed", "engine-1"):
+    for part in (*(pump.name for pump in flight.aircraft.pumps), "cross-feed", "engine-1"):
         assert opened.state(part) == moment.state(part)
     opened.page.wait_for_function("() => document.querySelector('.ww-state')?.dataset.state === 'failed'")
     assert "Recorded flight shown" in opened.text(".ww-state")
-    opened.page.locator(".ww-next").click()
-    following = min(c.time_s for c in flown().changes if c.time_s > moment.time_s)
+    opened.page.locator(".ww-next").first.click()
+    following = min(c.time_s for c in flight.changes if c.time_s > moment.time_s)
     expect(opened.page.locator(".ww-now-time").first).to_have_text(figures.clock(following))
 
 

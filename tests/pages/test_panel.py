@@ -167,6 +167,7 @@ def test_predictions_are_judged_by_the_simulation(reader: OpenReader) -> None:
     question = questions.first
     wrong = question.locator('input[data-right="false"]').first
     wrong.check()
+    question.locator(".ww-sure label").first.click()
     question.locator(".ww-check").click()
     expect(question.locator(".ww-result")).to_contain_text("Not so")
     question.locator('input[data-right="true"]').check()

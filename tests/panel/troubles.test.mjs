@@ -6,10 +6,10 @@ import { test } from "node:test";
 import { describe } from "../../docs/panel/describe.js";
 import { firstDifference } from "../../docs/panel/difference.js";
 import { ledger } from "../../docs/panel/ledger.js";
+import { EditWords } from "../../docs/panel/edit_words.js";
 import { LinkProblem } from "../../docs/panel/link.js";
 import { Links } from "../../docs/panel/links.js";
 import { compileTest } from "../../docs/panel/paint.js";
-import { editWords } from "../../docs/panel/switches.js";
 import { sampleFlight } from "./sample.mjs";
 
 const TROUBLE = {
@@ -52,9 +52,11 @@ test("a trouble that one flight alone has is a cause and no difference", () => {
 });
 
 test("an edit is told as a setting, a trouble or a mending", () => {
-  const told = (part, state) => editWords(flight, { time_s: 60, part, state });
+  const facts = { troubles: { tank: ["leak"] }, figures: { tank: { leak: { least: 1, most: 60000, usual: 1000, unit: "kg/h" } } } };
+  const words = new EditWords({ flight, units: "kg" }, facts);
+  const told = (part, state) => words.timed({ time_s: 60, part, state });
   assert.equal(told("selector", "manual"), "0:01:00: Feed selector to manual");
-  assert.equal(told("tank", "leak 900"), "0:01:00: Main left: leak 900");
+  assert.equal(told("tank", "leak 900"), "0:01:00: Main left: leak 900 kg/h");
   assert.equal(told("tank", "mended"), "0:01:00: Main left mended");
 });
 

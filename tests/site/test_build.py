@@ -6,6 +6,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from dataclasses import fields
 from html.parser import HTMLParser
 from pathlib import Path
 
@@ -13,6 +14,7 @@ import pytest
 import yaml
 
 from wetwing.aircraft.read import read_aircraft
+from wetwing.flight.ahead import Ahead, Endurance, Imbalance, Landing, NextLevel, Stranded
 from wetwing.flight.document import document
 from wetwing.flight.fly import fly
 from wetwing.flight.script import read_script
@@ -211,3 +213,10 @@ def test_the_documents_page_names_every_key_of_a_document() -> None:
     keys = [*whole, *frame, *(key for part in inner for key in part)]  # type: ignore[attr-defined]
     for key in (*keys, *(f"reason.{key}" for key in reason), "actual_kg", "gauged_kg", "used_kg"):
         assert f"`{key}`" in text, key
+
+
+def test_the_documents_page_names_every_key_of_a_look_ahead() -> None:
+    text = document_page.page()
+    for record in (Ahead, NextLevel, Endurance, Stranded, Landing, Imbalance):
+        for key in (field.name for field in fields(record)):
+            assert f"`{key}`" in text, key

@@ -3,6 +3,9 @@
 from dataclasses import replace
 
 from tests.teach.hand_made import CHANGES, EDITED_CHANGES, change, claims, flight
+from wetwing.aircraft.read import read_aircraft
+from wetwing.flight.fly import fly
+from wetwing.flight.script import Edit, read_script, with_edits
 from wetwing.teach.compare import Difference, first_difference
 
 
@@ -64,3 +67,16 @@ def test_an_event_that_happens_twice_is_matched_by_its_time() -> None:
     found = difference(CHANGES, (*CHANGES[:6], again, CHANGES[6]))
     assert found is not None
     assert (found.time_s, found.in_second) == (70.0, True)
+
+
+def test_troubles_of_edits_are_causes_even_where_both_flights_call_theirs_by_one_name() -> None:
+    aircraft = read_aircraft("alder-165")
+    script = read_script("day-sector", aircraft)
+    leaking, failing = (
+        fly(aircraft, with_edits(script, (edit,), aircraft))
+        for edit in (Edit(9000.0, "main-left", "leak 1200"), Edit(9300.0, "engine-2", "failed"))
+    )
+    found = first_difference(leaking, failing)
+    assert found is not None
+    assert leaking.aircraft.parts[found.part].kind != "trouble"
+    assert 9000.0 < found.time_s <= 9300.0

@@ -4,27 +4,34 @@ same."""
 import math
 
 KG_PER_LB = 0.45359237
+KG_PER_T = 1000.0
 # Fuel quantities and flows change all the time; a last digit that flickers tells nobody anything.
 COARSE_FROM = 100.0
 STEADY_KG_H = 5.0
 
-UNITS = ("kg", "lb")
+UNITS = ("kg", "lb", "t")
+NOT_SHOWN = "–"
 
 
 def figure(value: float, unit: str, units: str = "kg") -> str:
     """Write a value without its unit.
 
-    `unit` is the unit that the value has: `kg`, `kg/h`, `L`, `bar`, `°C`, `ft`, `Mach`, or `share` (0 to 1,
-    shown in percent).
-    Masses and flows below 100 are rounded to 1, others to 10, after conversion to the reader's `units`.
+    `unit` is the unit that the value has: `kg`, `kg/h`, `L`, `kg/L`, `bar`, `°C`, `ft`, `Mach`, or `share`
+    (0 to 1, shown in percent).
+    Masses and flows below 100 are rounded to 1, others to 10, after conversion to the reader's `units`;
+    tonnes keep the steps of kilograms. What nobody shows (not a number) is a dash.
 
     >>> figure(6483.0, "kg"), figure(6483.0, "kg", "lb"), figure(-3.4, "°C")
     ('6,480', '14,290', '−3')
     """
+    if value != value:
+        return NOT_SHOWN
     if unit in ("kg", "kg/h"):
-        return _coarse(value / KG_PER_LB if units == "lb" else value)
+        return _tonnes(value) if units == "t" else _coarse(value / KG_PER_LB if units == "lb" else value)
     if unit == "L":
         return _coarse(value)
+    if unit == "kg/L":
+        return _signed(value, 3)
     if unit == "bar":
         return _signed(value, 2)
     if unit == "Mach":
@@ -36,6 +43,8 @@ def figure(value: float, unit: str, units: str = "kg") -> str:
 
 def exact_mass(value_kg: float, units: str = "kg") -> str:
     """Write a mass to the unit, for sums that a reader adds up."""
+    if units == "t":
+        return _signed(value_kg / KG_PER_T, 3)
     return _signed(value_kg / KG_PER_LB if units == "lb" else value_kg, 0)
 
 
@@ -43,7 +52,7 @@ def unit_word(unit: str, units: str = "kg") -> str:
     """Return the unit's sign in the reader's units."""
     if unit == "share":
         return "%"
-    return unit.replace("kg", "lb") if units == "lb" and unit in ("kg", "kg/h") else unit
+    return unit.replace("kg", units) if unit in ("kg", "kg/h") else unit
 
 
 def rate_words(rate_kg_h: float, units: str = "kg") -> str:
@@ -52,6 +61,8 @@ def rate_words(rate_kg_h: float, units: str = "kg") -> str:
     >>> rate_words(-1452.0), rate_words(2.0)
     ('falling 1,450 kg/h', 'steady')
     """
+    if rate_kg_h != rate_kg_h:
+        return NOT_SHOWN
     if abs(rate_kg_h) < STEADY_KG_H:
         return "steady"
     way = "rising" if rate_kg_h > 0 else "falling"
@@ -71,6 +82,12 @@ def clock(time_s: float) -> str:
 def _coarse(value: float) -> str:
     step = 1.0 if abs(value) < COARSE_FROM else 10.0
     return _signed(math.floor(value / step + 0.5) * step, 0)
+
+
+def _tonnes(value_kg: float) -> str:
+    fine = abs(value_kg) < COARSE_FROM
+    step = 1.0 if fine else 10.0
+    return _signed(math.floor(value_kg / step + 0.5) * step / KG_PER_T, 3 if fine else 2)
 
 
 def _signed(value: float, decimals: int) -> str:

@@ -10,25 +10,40 @@ from wetwing.draw.svg import number
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Sizes of one layout, px. Each is drawn for a width at which its letters are read at about their nominal
-    size."""
+    """Sizes of one layout, px; `ribbon` is the width of an engine's flow at take-off.
+
+    Each is drawn for a width at which its letters are read at about their nominal size.
+    """
 
     name: str
     width: float
     head: float
     foot: float
     symbol: float
-    px_per_kg_h: float
+    ribbon: float
     name_size: float
     mass_size: float
     small_size: float
     line: float
 
 
-WIDE = Layout("wide", 1080, 24, 14, 9.0, 0.0046, 13.5, 21, 12, 16)
+WIDE = Layout("wide", 1080, 24, 14, 9.0, 19.0, 13.5, 21, 12, 16)
 # Snug serves middle widths whole, and a telephone by its halves: see the panel's style.
-SNUG = Layout("snug", 720, 16, 12, 7.5, 0.0034, 12.5, 16.5, 11.5, 14.5)
+SNUG = Layout("snug", 720, 16, 12, 7.5, 14.0, 12.5, 16.5, 11.5, 14.5)
 LAYOUTS = {layout.name: layout for layout in (WIDE, SNUG)}
+# For a class: its least letters are read at 24 px on a projector of 1280 px.
+LECTURE = Layout("lecture", 720, 18, 14, 8.5, 15.5, 15, 18.5, 14.3, 17.2)
+MOST_FOR_A_LECTURE = 24
+
+
+def panel_layouts(aircraft: Aircraft) -> tuple[Layout, ...]:
+    """Return the layouts that a panel holds.
+
+    An aircraft of many pumps and valves has more words than large letters leave room for: a class sees its
+    snug picture, enlarged.
+    """
+    parts = len(aircraft.pumps) + len(aircraft.valves)
+    return (WIDE, SNUG, LECTURE) if parts <= MOST_FOR_A_LECTURE else (WIDE, SNUG)
 
 
 @dataclass(frozen=True, slots=True)

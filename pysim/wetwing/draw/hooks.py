@@ -13,13 +13,20 @@ from it:
 - `data-rate="quantity"`: the text says rising, falling or steady.
 - `data-state="part"`: the text is the part's state. `data-now-of="part"`: the attribute `data-now` is the
   part's state.
-- `data-flow="quantity" data-px-per-kg-h data-least-px`: stroke width by flow; gone when nothing flows;
-  `data-back` on reverse flow.
+- `data-flow="quantity" data-px-per-kg-h data-least-px data-most-px`: stroke width by flow; gone when nothing
+  flows; `data-back` on reverse flow.
 - `data-fill="quantity" data-shape data-from data-length`: a rectangle that is as far wetted as the tank.
   `data-length` is signed.
+- `data-was="quantity"`: shown only while an earlier flight is laid behind this one and differs in the
+  quantity by more than 10 kg; a text says what it was. With `data-was-fill`, the rectangle is wetted as far
+  as the earlier flight's tank. A still picture has no earlier flight.
 - `data-when="test & test"`: shown only while every test holds: `part=state|state`, `part!=state`,
-  `quantity>number`, `quantity<number`, `part~word` (it has a trouble whose kind begins so).
+  `quantity>number`, `quantity<number`, `part~word` (it has a trouble whose kind begins so); `part:set=state`
+  asks what a person set the part to, `valve:shown=state` what its indication says.
 - `data-unless="test & test"`: hidden while every test holds.
+- `data-density="tank"`: the text is what a litre of a tank's fuel weighs; a dash where nobody knows.
+
+What is not a number is known to nobody: its text is a dash, its flow and its level are not drawn.
 """
 
 import math
@@ -43,6 +50,12 @@ class Shown(Protocol):
     def state(self, part: str) -> str:
         """Return the state of a part."""
 
+    def setting(self, part: str) -> str:
+        """Return what a person last set a part to."""
+
+    def shown(self, part: str) -> str:
+        """Return what a valve's indication says."""
+
     def troubles(self, part: str) -> tuple[str, ...]:
         """Return the kinds of trouble that a part has."""
 
@@ -59,6 +72,8 @@ def paint(root: Element, shown: Shown, units: str = "kg") -> Element:
             element.children = [figures.rate_words(shown.quantity(name), units)]
         elif part := given.get("data-state"):
             element.children = [shown.state(part)]
+        elif tank := given.get("data-density"):
+            element.children = [figures.figure(density_kg_l(tank, shown), "kg/L")]
         if part := given.get("data-now-of"):
             given["data-now"] = shown.state(part)
         if name := given.get("data-flow"):
@@ -78,6 +93,12 @@ def total(names: str, shown: Shown) -> float:
     return sum(-shown.quantity(name[1:]) if name.startswith("-") else shown.quantity(name) for name in each)
 
 
+def density_kg_l(tank: str, shown: Shown) -> float:
+    """Return what a litre of a tank's fuel weighs, kg/L; not a number where it is empty, or not shown."""
+    volume_l = shown.quantity(f"{tank}.volume_l")
+    return shown.quantity(f"{tank}.actual_kg") / volume_l if volume_l > 0.0 else float("nan")
+
+
 def _all_hold(tests: str, shown: Shown) -> bool:
     return all(holds(test, shown) for test in tests.split(" & "))
 
@@ -89,12 +110,19 @@ def holds(test: str, shown: Shown) -> bool:
         raise ValueError(f"data-when: {test!r} is no test")
     name, sign, value = parted.groups()
     if sign == "=":
-        return shown.state(name) in value.split("|")
+        return _state(name, shown) in value.split("|")
     if sign == "!=":
-        return shown.state(name) != value
+        return _state(name, shown) != value
     if sign == "~":
         return any(kind.startswith(value) for kind in shown.troubles(name))
     return total(name, shown) < float(value) if sign == "<" else total(name, shown) > float(value)
+
+
+def _state(name: str, shown: Shown) -> str:
+    part, _, asked = name.partition(":")
+    if asked == "set":
+        return shown.setting(part)
+    return shown.shown(part) if asked == "shown" else shown.state(part)
 
 
 def wetted(given: dict[str, str], fill: float) -> dict[str, str]:
@@ -104,7 +132,7 @@ def wetted(given: dict[str, str], fill: float) -> dict[str, str]:
     volume, as does its level.
     A box rises in proportion, and is drawn from its aft edge.
     """
-    share = min(max(fill, 0.0), 1.0)
+    share = min(max(fill, 0.0), 1.0) if fill == fill else 0.0
     start, length = float(given["data-from"]), float(given["data-length"])
     if given["data-shape"] == "wedge":
         share = math.sqrt(share)
@@ -122,6 +150,7 @@ def _paint_flow(element: Element, flow_kg_h: float) -> None:
     _show(element, flows)
     if flows:
         width = max(size * float(given["data-px-per-kg-h"]), float(given["data-least-px"]))
+        width = min(width, float(given.get("data-most-px", "inf")))
         given["stroke-width"] = number(width)
     if flow_kg_h <= -NOTHING_KG_H:
         given["data-back"] = ""

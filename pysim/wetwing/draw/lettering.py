@@ -29,6 +29,7 @@ class Word:
     text: str
     look: str = ""
     hooks: tuple[tuple[str, str], ...] = ()
+    scale: float = 1.0  # of its letters, in those of the line
 
     def element(self) -> Element:
         """Return the piece as a tspan."""
@@ -37,7 +38,23 @@ class Word:
         return span if any(name in _FILLED for name, _ in self.hooks) else span.add(self.text)
 
 
-_FILLED = ("data-value", "data-unit-word", "data-rate", "data-state")
+_FILLED = ("data-was", "data-value", "data-unit-word", "data-rate", "data-state")
+
+
+INSIDE, ON_GAUGES = "of-inside", "of-gauges"
+"""The classes of what stands in one of the two views alone."""
+
+
+def inside(*pieces: Word) -> list[Word]:
+    """Return pieces that only the view *inside* shows."""
+    return [Word(piece.text, f"{piece.look} {INSIDE}".strip(), piece.hooks, piece.scale) for piece in pieces]
+
+
+def on_gauges(*pieces: Word) -> list[Word]:
+    """Return pieces that only the view *on the gauges* shows."""
+    return [
+        Word(piece.text, f"{piece.look} {ON_GAUGES}".strip(), piece.hooks, piece.scale) for piece in pieces
+    ]
 
 
 def word(text: str, look: str = "", when: str | None = None) -> Word:
@@ -55,6 +72,11 @@ def unit(sign: str, look: str = "unit", when: str | None = None) -> Word:
     """Return a unit's sign, which begins with a space."""
     hooks = (("data-unit-word", sign), ("data-when", when)) if when else (("data-unit-word", sign),)
     return Word(f"\u00a0{sign}", look, hooks)
+
+
+def was(quantity: str, longest: str, scale: float) -> Word:
+    """Return what a mass was in an earlier flight, in smaller letters: nothing where there is none."""
+    return Word(f"\u00a0was {longest}", "ww-was", (("data-was", quantity),), scale)
 
 
 def unless(piece: Word, test: str) -> Word:
@@ -89,7 +111,7 @@ class Line:
         widths: dict[str, float] = {}
         for piece in self.words:
             when = dict(piece.hooks).get("data-when", "")
-            widths[when] = widths.get(when, 0.0) + width_px(piece.text, self.size, self.bold)
+            widths[when] = widths.get(when, 0.0) + width_px(piece.text, self.size * piece.scale, self.bold)
         return widths.pop("", 0.0) + max(widths.values(), default=0.0)
 
 

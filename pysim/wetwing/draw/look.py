@@ -14,6 +14,8 @@ stroke-linejoin:round;paint-order:stroke}
 .ww-picture .small{font-size:.62em;font-weight:400}
 .ww-picture .state{font-weight:600}
 .ww-picture .strong{font-weight:600}
+[data-view="gauges"] .of-inside,.ww-picture:not([data-view="gauges"] *,[data-view="gauges"]) .of-gauges{
+display:none}
 .ww-picture .warm,.ww-picture .warm tspan:not(.quiet){fill:var(--ww-warm-ink,#6d3f98)}
 """.strip()
 
@@ -52,6 +54,8 @@ stroke-width:1.7;stroke-linecap:round}
 .ww-plan .pump .drop{fill:var(--ww-off,#66717c)}
 .ww-plan .pump[data-now="delivering"] .rim{fill:var(--ww-feed,#0b6aa6);stroke:var(--ww-feed,#0b6aa6)}
 .ww-plan .pump[data-now="delivering"] .blades{display:inline;stroke:var(--ww-on-feed,#fff)}
+.ww-plan .pump[data-now="on"] .rim{stroke:var(--ww-ink,#1b2632)}
+.ww-plan .pump[data-now="on"] .blades{display:inline;stroke:var(--ww-ink,#1b2632)}
 .ww-plan .pump[data-now="running, held back"] .rim{stroke:var(--ww-feed,#0b6aa6)}
 .ww-plan .pump[data-now="running, held back"] .blades{display:inline;stroke:var(--ww-feed,#0b6aa6)}
 .ww-plan .pump[data-now="running, nothing drawn"] .rim{stroke:var(--ww-feed,#0b6aa6)}
@@ -120,6 +124,9 @@ stroke-width:1.6}
 .ww-plan .outlet .mouth{fill:none}
 .ww-plan .outlet .drop{fill:var(--ww-feed,#0b6aa6)}
 .ww-plan .outlet[data-now="flowing"] .drop{display:inline}
+.ww-plan rect.ww-was{fill:none;stroke:var(--ww-ink,#1b2632);stroke-opacity:.55;stroke-width:1.6;
+stroke-dasharray:5 4}
+.ww-plan tspan.ww-was{fill:var(--ww-quiet,#505c68);font-size:.6em;font-weight:400}
 .ww-plan .leak{fill:var(--ww-feed,#0b6aa6);stroke:var(--ww-paper,#fbfaf6);stroke-width:1;paint-order:stroke}
 """.strip()
 
@@ -141,7 +148,8 @@ stroke-dasharray:3 3}
 .ww-chart .cursor-line{stroke:var(--ww-ink,#1b2632);stroke-width:1.6}
 .ww-chart .cursor-head,.ww-chart .chip{fill:var(--ww-ink,#1b2632)}
 .ww-picture .chip-words{fill:var(--ww-paper,#fbfaf6);stroke:none}
-.ww-chart .mark{fill:var(--ww-paper,#fbfaf6);stroke:var(--ww-ink,#1b2632);stroke-width:1.5}
+.ww-chart .mark{fill:var(--ww-ink,#1b2632);stroke:var(--ww-ink,#1b2632);stroke-width:1.2;stroke-opacity:.7;
+stroke-dasharray:3 3}
 """.strip()
 
 STYLE = f"{BASE_STYLE}\n{PLAN_STYLE}\n{CHART_STYLE}"

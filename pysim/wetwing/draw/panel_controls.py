@@ -3,19 +3,30 @@
 from wetwing.aircraft.model import Aircraft, Control, Part, Quantity
 from wetwing.draw import figures
 from wetwing.draw.hooks import paint
+from wetwing.draw.panel_facts import part_groups
 from wetwing.draw.svg import Element, make
 from wetwing.flight.record import Flight
 
 SPEEDS = (1, 10, 60, 120, 300, 600)
 USUAL_SPEED = 60
 MOST_RADIOS = 3
+MOST_TOGETHER = 6
 
 
 def bar(aircraft: Aircraft, flight: Flight, start_s: float, controls: tuple[str, ...]) -> Element:
     """Return the bar of a panel. Everything in it needs a script, and is hidden where there is none."""
     switches = make("div", class_="ww-switches", role="group", aria_label="Switches")
-    for name in controls:
-        switches.add(_switch(aircraft.parts[name], flight.moment(start_s).setting(name)))
+    moment = flight.moment(start_s)
+    made = {name: _switch(aircraft.parts[name], moment.setting(name)) for name in controls}
+    if len(made) <= MOST_TOGETHER:
+        switches.add(*made.values())
+    else:
+        switches.attributes["class"] += " ww-switch-groups"
+        for title, names in part_groups(aircraft):
+            own = [made[name] for name in names if name in made]
+            if own:
+                head = make("p", title, class_="ww-switch-title")
+                switches.add(make("div", head, *own, class_="ww-switch-group"))
     return make("div", class_="ww-bar ww-live").add(
         _transport(start_s),
         paint(switches, flight.moment(start_s)),
@@ -94,7 +105,8 @@ def _choice(part: Part, setting: str) -> Element:
 
 def _number(part: Part, quantity: Quantity, setting: str) -> Element:
     entry = make(
-        "input", type="number", min=quantity.least, max=quantity.most, step="any", inputmode="decimal",
+        "input", type="text", inputmode="decimal", autocomplete="off", data_least=quantity.least,
+        data_most=quantity.most,
         value=setting.partition(" ")[0], aria_label=f"{part.label}, {quantity.unit}", data_unit=quantity.unit,
     )  # fmt: skip
     return make("div", class_="ww-number").add(

@@ -1,8 +1,10 @@
 """What the panel's script has to know of an aircraft besides the record: what moves each tank's fuel, names,
 groups."""
 
-from wetwing.aircraft.model import Aircraft, JetPump, Transfer
+from wetwing.aircraft.model import Aircraft, Control, JetPump, Transfer
 from wetwing.draw.chart_flight import rule_words
+from wetwing.draw.gauges import FULL_KG_L
+from wetwing.draw.panel_traces import trace_groups
 from wetwing.flight.troubles import breakdowns
 from wetwing.teach.blank import probes_of
 
@@ -11,20 +13,23 @@ def facts(aircraft: Aircraft) -> dict[str, object]:
     """Return the facts, ready for JSON.
 
     `engines`: those whose fuel used is counted. `troubles`: the kinds of trouble that each part can have.
-    `probes`: those of each tank. `rules`: each rule in a few words. `flows`: for each tank, what moves its
-    fuel, as (part, quantity, sign): with sign 1 the quantity flows in. `spills_to`: where each tank overflows
-    to. `drains`: the vents whose surge spaces drain to each tank. `overflows`: for each tank, the tanks that
-    overflow into it.
+    `probes`: those of each tank. `gauges`: what a crew is shown. `rules`: each rule in a few words.
+    `flows`: for each tank, what moves its fuel, as (part, quantity, sign): with sign 1 the quantity flows
+    in. `spills_to`: where each tank overflows to. `figures`: those that troubles take. `drains`: the
+    vents whose surge spaces drain to each tank. `overflows`: for each tank, the tanks that overflow into
+    it. `traces`: what the traces draw.
     """
     return {
         "engines": [engine.name for engine in aircraft.engines],
         "probes": {tank.name: probes_of(aircraft, tank.name) for tank in aircraft.tanks},
+        "gauges": gauges(aircraft),
         "rules": rule_words(aircraft),
         "troubles": {
             name: [found.kind for found in breakdowns(part)]
             for name, part in aircraft.parts.items()
             if breakdowns(part)
         },
+        "figures": trouble_figures(aircraft),
         "flows": {tank.name: tank_flows(aircraft, tank.name) for tank in aircraft.tanks},
         "spills_to": {tank.name: tank.overflow.to for tank in aircraft.tanks},
         "drains": {
@@ -33,6 +38,37 @@ def facts(aircraft: Aircraft) -> dict[str, object]:
         },
         "overflows": {
             tank.name: [other.name for other in aircraft.tanks if other.overflow.to == tank.name]
+            for tank in aircraft.tanks
+        },
+        "traces": trace_groups(aircraft),
+    }
+
+
+def trouble_figures(aircraft: Aircraft) -> dict[str, dict[str, dict[str, object]]]:
+    """Return the figure that a trouble takes, by kind of part and of trouble: range, usual value, unit."""
+    found: dict[str, dict[str, dict[str, object]]] = {}
+    for part in aircraft.parts.values():
+        group = "control with a number" if isinstance(part, Control) and part.quantity else part.kind
+        for trouble in breakdowns(part):
+            if trouble.key:
+                # A share is written in percent and a factor as times; neither has a unit in the catalogue.
+                unit = {"share": "share", "factor": "times"}.get(trouble.key, trouble.unit)
+                found.setdefault(group, {})[trouble.kind] = {
+                    "least": trouble.least,
+                    "most": trouble.most,
+                    "usual": trouble.default,
+                    "unit": unit,
+                }
+    return found
+
+
+def gauges(aircraft: Aircraft) -> dict[str, object]:
+    """Return what the view *on the gauges* has to know: see `wetwing.draw.gauges`."""
+    return {
+        "meters": {meter.engine: meter.name for meter in aircraft.meters},
+        "displayed": [f"total.{display.shows}" for display in aircraft.displays],
+        "tanks": {
+            tank.name: {"full_kg": tank.capacity_l * FULL_KG_L, "probes": probes_of(aircraft, tank.name)}
             for tank in aircraft.tanks
         },
     }

@@ -11,14 +11,18 @@ import json
 from wetwing.aircraft.model import Aircraft
 from wetwing.draw import figures
 from wetwing.draw.feed_chart import CHART_LAYOUTS, feed_chart_tree
-from wetwing.draw.frame import LAYOUTS
+from wetwing.draw.frame import panel_layouts
 from wetwing.draw.hooks import paint
 from wetwing.draw.look import STYLE
 from wetwing.draw.panel_because import chain
+from wetwing.draw.panel_changes import changes_card, lane
 from wetwing.draw.panel_controls import bar
 from wetwing.draw.panel_facts import facts, part_groups
 from wetwing.draw.panel_table import table
+from wetwing.draw.panel_traces import traces_html
+from wetwing.draw.panel_views import plan_bar, writing
 from wetwing.draw.svg import Element, make
+from wetwing.draw.unique import names_apart
 from wetwing.draw.wing_plan import wing_plan_tree
 from wetwing.flight.record import Flight
 
@@ -33,12 +37,15 @@ def panel_html(
     controls: tuple[str, ...] = (),
     focus: str | None = None,
     caption: str | None = None,
+    key: str = "",
+    bench: dict[str, object] | None = None,
 ) -> str:
     """Return a panel as HTML.
 
     `record_json` is the compact record of `flight`, safe inside a script element. `start_s` is the moment
     that the page opens at,
-    s; `controls` the parts that a reader can set here; `focus` the part that is explained first.
+    s; `controls` the parts that a reader can set here; `focus` the part that is explained first. `key`
+    names the panel where a page has two; `bench` is what the card of the script's figures has to know.
     """
     start_s = min(max(start_s, 0.0), flight.duration_s)
     focus = focus if focus in aircraft.parts else (controls[0] if controls else aircraft.tanks[0].name)
@@ -52,28 +59,53 @@ def panel_html(
         make(
             "section",
             class_="ww-frame",
-            aria_label=f"{aircraft.title}, {flight.script.title.lower()}: the fuel system",
+            aria_label=_named(aircraft, flight, key),
         ).add(
             _top(flight, start_s),
             _plans(aircraft, flight, start_s),
             _alerts(aircraft, flight, start_s),
             _charts(aircraft, flight, start_s),
+            lane(),
             bar(aircraft, flight, start_s, controls),
         ),
+        *((make("section", class_="ww-card ww-bench ww-live", aria_label="Bench"),) if bench else ()),
+        *traces_html(),
         _cards(aircraft, flight, start_s, focus),
         table(aircraft, flight, start_s),
         make("p", caption or _caption(aircraft, flight, start_s), class_="ww-caption"),
     )
+    if key:
+        _fold(names_apart(root, f"-{key}"))
+        root.attributes["data-twin"] = key
     scripts = (
         f'<script type="application/json" class="ww-record">{record_json}</script>'
         f'<script type="application/json" class="ww-facts">{json_in_script(facts(aircraft))}</script>'
     )
+    if bench:
+        scripts += f'<script type="application/json" class="ww-bench-facts">{json_in_script(bench)}</script>'
     without = (
         "<noscript><style>.ww-live{display:none!important}"
         ".ww-why-card{grid-column:1/-1}.ww-because,.ww-then{height:auto!important}</style></noscript>"
     )
     inside = root.render().removesuffix("</wet-wing-panel>")
     return f"<style>{STYLE}</style>{without}{inside}{scripts}</wet-wing-panel>"
+
+
+def _fold(root: Element) -> None:
+    """Fold what is below the frame, so that two panels can stand side by side. What is said aloud stays."""
+    frame, *rest = [child for child in root.children if isinstance(child, Element)]
+    caption = rest.pop()
+    cards = next(child for child in rest if child.attributes.get("class") == "ww-cards")
+    said = cards.children.pop()
+    folded = make("details", class_="ww-fold ww-folded").add(
+        make("summary", "Because, ledger and every figure"), *rest
+    )
+    root.children = [frame, folded, said, caption]
+
+
+def _named(aircraft: Aircraft, flight: Flight, key: str) -> str:
+    named = f"{aircraft.title}, {flight.script.title.lower()}: the fuel system"
+    return f"{key.capitalize()}: {named}" if key else named
 
 
 def json_in_script(value: object) -> str:
@@ -95,7 +127,7 @@ def _top(flight: Flight, start_s: float) -> Element:
     state = make(
         "p", "Recorded flight, at the moment that this page is about.", class_="ww-state", role="status"
     )
-    return make("div", class_="ww-top").add(when, state, _units())
+    return make("div", class_="ww-top").add(when, state, _units(), writing())
 
 
 def _units() -> Element:
@@ -119,10 +151,11 @@ def _plans(aircraft: Aircraft, flight: Flight, start_s: float) -> Element:
             button.attributes["checked"] = ""
         sides.add(make("label", button, make("span", f"{side} half")))
     frame = make("div", class_="ww-plans")
-    for layout in LAYOUTS.values():
+    for layout in panel_layouts(aircraft):
         picture = wing_plan_tree(aircraft, moment, layout, key=f"ww-{layout.name}")
         frame.add(make("div", picture, class_=f"ww-fit ww-fit-{layout.name}"))
     return make("div", class_="ww-drawing").add(
+        plan_bar(),
         make("fieldset", class_="ww-sides ww-live").add(
             make("legend", "Which half to show", class_="ww-hidden"), sides
         ),
@@ -184,19 +217,12 @@ def _cards(aircraft: Aircraft, flight: Flight, start_s: float, focus: str) -> El
         ),
         make("div", class_="ww-description", hidden="", tabindex="-1"),
     )
-    changes = make(
-        "section", class_="ww-card ww-edits-card ww-live", aria_labelledby="ww-edits-title", hidden=""
-    ).add(
-        make("p", "Your changes", class_="ww-card-title", id="ww-edits-title"),
-        make("p", class_="ww-differs"),
-        make("ol", class_="ww-edits"),
-        make("p", class_="ww-edit-row").add(
-            make("button", "Undo", type="button", class_="ww-undo"),
-            make("button", "Back to the recorded flight", type="button", class_="ww-clear"),
-        ),
+    following = make("section", class_="ww-card ww-next-card ww-live", aria_labelledby="ww-next-title").add(
+        make("p", "Next changes", class_="ww-card-title", id="ww-next-title"),
+        make("ol", class_="ww-next-changes"),
     )
     said = make("p", class_="ww-said ww-hidden", aria_live="polite")
-    return make("div", class_="ww-cards").add(changes, because, ledger, said)
+    return make("div", class_="ww-cards").add(changes_card(), because, ledger, following, said)
 
 
 def _caption(aircraft: Aircraft, flight: Flight, start_s: float) -> str:

@@ -9,11 +9,12 @@ from wetwing.flight.record import Flight
 
 Column = tuple[str, str, str]
 
-# Title, quantity, unit. A column named `state` shows the part's state.
+# Title, quantity, unit. A column named `state` shows the part's state, `density` a tank's.
 TANKS: tuple[Column, ...] = (
     ("On board", "actual_kg", "kg"),
     ("Gauge", "gauged_kg", "kg"),
     ("Volume", "volume_l", "L"),
+    ("Density", "density", "kg/L"),
     ("Temperature", "temperature_c", "°C"),
     ("Above freezing", "freezing_margin_c", "°C"),
     ("State", "state", ""),
@@ -81,6 +82,9 @@ def _group(
 def _cell(flight: Flight, part: str, quantity: str, unit: str, blank: str) -> Element:
     if quantity == "state":
         return make("td", make("span", data_state=part))
+    if quantity == "density":
+        weight = make("span", data_density=part)
+        return make("td", weight, make("span", data_unit_word=unit), class_="ww-num")
     name = f"{part}.{quantity}"
     if name not in flight.quantities:
         return make("td", "–", class_="ww-none")

@@ -6,7 +6,7 @@ label is given the room that its longest words need.
 
 from wetwing.aircraft.model import CheckValve, Part, Point, Pump, Valve
 from wetwing.draw.frame import Box, Frame, centroid
-from wetwing.draw.lettering import Label
+from wetwing.draw.lettering import INSIDE, Label
 from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
 from wetwing.draw.plan_lines import Lines
 from wetwing.draw.plan_words import Wording
@@ -50,8 +50,10 @@ class Labels:
         self.bottom = max(self.bottom, box.bottom)
         return label
 
-    def _lead(self, *places: Point) -> None:
-        self.leaders.append(make("polyline", class_="leader", points=points(*places)))
+    def _lead(self, label: Label, *places: Point) -> None:
+        """Lead from a label to its part: the line is seen where the label is."""
+        look = f"leader {label.look}" if label.look == INSIDE else "leader"
+        self.leaders.append(make("polyline", class_=look, points=points(*places), data_leads=label.part))
 
     def lacking_px(self) -> float:
         """Return how much more room the labels need over the aircraft, clear of those in the corners, px."""
@@ -117,10 +119,10 @@ class Labels:
             for index, part in enumerate(parts):
                 x = self._place_of(parts[0])[0] + side * 13
                 y = top + index * (line + 1.5)
-                self._put(self.words.row(part, ANCHORS[side]), x, y)
+                label = self._put(self.words.row(part, ANCHORS[side]), x, y)
                 place, middle = self._place_of(part), y + line * 0.56
                 start = place[1] + self.layout.symbol + 1
-                self._lead((place[0], start), (place[0], middle), (x - side * 4, middle))
+                self._lead(label, (place[0], start), (place[0], middle), (x - side * 4, middle))
 
     def _fuselage_pumps(self) -> None:
         """Pumps of a fuselage tank: over its label, and over the nacelles where they would touch."""
@@ -145,7 +147,8 @@ class Labels:
             stacked[side] += 1
             # Down beside the tank's label, then in to the pump.
             beside, elbow = middle + side * (owner.right - middle + 5), owner.bottom + 2
-            self._lead((beside, bottom + 2), (beside, elbow), (place[0], place[1] - self.layout.symbol - 1))
+            end = (place[0], place[1] - self.layout.symbol - 1)
+            self._lead(labels[pump.name], (beside, bottom + 2), (beside, elbow), end)
 
     def _engines(self) -> None:
         """In the nacelle where it is wide enough, else beside it."""
@@ -235,7 +238,8 @@ class Labels:
         label.anchor = ANCHORS[side]
         x = middle + side * inner
         self._put(label, x, bottom - height)
-        self._lead((x + side * 3, bottom + 1), (place[0] + side * 2, place[1] - self.layout.symbol * 0.8))
+        end = (place[0] + side * 2, place[1] - self.layout.symbol * 0.8)
+        self._lead(label, (x + side * 3, bottom + 1), end)
 
     def _on_the_lines(self) -> None:
         """Pressures, the valves between manifolds, refuelling: beside their symbols."""

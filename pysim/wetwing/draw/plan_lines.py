@@ -136,6 +136,17 @@ class Lines:
         arrow = (valve, goal) if engine.propels else None
         return Run(smooth(node, valve, goal), " + ".join(flows), "feed", arrow)
 
+    def metered(self) -> list[Run]:
+        """Return the lines whose flow a meter shows: from each engine's valve to the engine."""
+        aircraft = self.frame.aircraft
+        metered = {meter.engine for meter in aircraft.meters}
+        runs = []
+        for engine in aircraft.engines:
+            if engine.name in metered:
+                valve, goal = self.valves[engine.valve], self.user_goal(engine)
+                runs.append(Run(smooth(valve, goal), f"{engine.name}.metered_kg_h", "feed", (valve, goal)))
+        return runs
+
     def _returns(self) -> list[Run]:
         runs = []
         for back in self.frame.aircraft.returns:
@@ -203,15 +214,21 @@ def rest_line(run: Run) -> Element:
     return make("path", class_=f"rest {run.kind}", d=run.path)
 
 
-def ribbon(run: Run, px_per_kg_h: float) -> Element:
-    """Draw what flows: gone at rest, else as wide as the flow, with an arrow where there is room for one."""
+def ribbon(run: Run, px_per_kg_h: float, most_px: float) -> Element:
+    """Draw what flows: gone at rest, else as wide as the flow (up to `most_px`), with an arrow where there is
+    room for one."""
     scale = px_per_kg_h * (REFUEL_SHARE if run.kind == "refuel" else 1.0)
     # A small flow has still to be seen; returned fuel is drawn as dots, which need some size.
     least = 3.2 if run.kind == "return" else 2.0
     look = f"flow {run.kind}{' one-way' if run.back else ''}"
     group = make("g", class_=look).add(
         make(
-            "path", d=run.path, data_flow=run.flow, data_px_per_kg_h=number_exact(scale), data_least_px=least
+            "path",
+            d=run.path,
+            data_flow=run.flow,
+            data_px_per_kg_h=number_exact(scale),
+            data_least_px=least,
+            data_most_px=most_px,
         )
     )
     if run.arrow:

@@ -31,13 +31,21 @@ def tank(frame: Frame, part: Tank, key: str) -> Element:
         fill.attributes["fill"] = f"url(#{key}-upward)"
         fill.attributes |= {"data-from": number(bottom), "data-length": number(top - bottom)}
         fill.attributes["width"] = number(right - left)
+    # The level of an earlier flight: an outline over the fuel, seen only where the two levels differ.
+    was = make("rect", class_="ww-was", display="none")
+    was.attributes |= {name: value for name, value in fill.attributes.items() if name not in _OF_FUEL}
+    was.attributes |= {"data-was": f"{part.name}.actual_kg", "data-was-fill": fill.attributes["data-fill"]}
     return make("g", class_="part tank", data_part=part.name, data_now_of=part.name).add(
         make("title", part.label),
         make("clipPath", make("polygon", points=corners), id=clip),
         make("polygon", class_="room", points=corners),
         fill,
+        was,
         make("polygon", class_="shell", points=corners),
     )
+
+
+_OF_FUEL = ("class", "fill", "data-fill")
 
 
 def _slopes(part: Tank) -> bool:

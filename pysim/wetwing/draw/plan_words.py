@@ -18,7 +18,21 @@ from wetwing.aircraft.model import (
 )
 from wetwing.aircraft.names import TOTALS
 from wetwing.draw.frame import Layout
-from wetwing.draw.lettering import Label, Line, Word, rate, state, unit, unless, value, word
+from wetwing.draw.lettering import (
+    INSIDE,
+    Label,
+    Line,
+    Word,
+    inside,
+    on_gauges,
+    rate,
+    state,
+    unit,
+    unless,
+    value,
+    was,
+    word,
+)
 from wetwing.teach.blank import NO_SIGNAL, probes_of
 
 
@@ -47,6 +61,37 @@ def _flow(part: str, when: str, longest: str = "1,450") -> list[Word]:
 
 def _amount(quantity: str, when: str, longest: str = "1,450") -> list[Word]:
     return [word(" ", when=when), value(quantity, "kg/h", longest, "value", when), unit("kg/h", when=when)]
+
+
+def _switched(part: Part) -> list[Word]:
+    """Return how a pump is switched, where its state does not tell."""
+    if not part.settings:
+        return []
+    name = part.name
+    return [
+        piece
+        for setting in part.settings
+        for piece in inside(
+            word(f", switched {setting}", when=f"{name}=failed|no power|flowing back & {name}:set={setting}")
+        )
+    ]
+
+
+def _differs(part: Valve) -> list[Word]:
+    """Return what a valve is told, what its indication says, and whether it is stuck, where these differ."""
+    name, words = part.name, []
+    if part.settings:
+        words += [
+            word(f", told {told}", when=f"{name}!={told} & {name}:set={told}") for told in part.settings
+        ]
+    words += inside(
+        *(
+            word(f", shown {shown}", "strong", f"{name}!={shown} & {name}:shown={shown}")
+            for shown in part.states
+        ),
+        word(", stuck", "strong", f"{name}~stuck"),
+    )
+    return words
 
 
 def _back(part: str) -> list[Word]:
@@ -81,17 +126,26 @@ class Wording:
         spills = word(f"spilling {self._whither(part)}", "state", f"{name}=spilling")
         moves = rate(f"{name}.rate_kg_h", when=f"{name}!=spilling")
         leaks = word(", leaking", "state", f"{name}~leak")
-        mass = [value(f"{name}.actual_kg", "kg", "8,880"), unit("kg", "unit small")]
+        blank = blank_test(self.aircraft, name)
+        sign = unit("kg", "unit small")
+        mass = [value(f"{name}.actual_kg", "kg", "98,880"), *inside(sign)]
+        mass += on_gauges(unless(sign, blank) if blank else sign)
+        mass += inside(was(f"{name}.actual_kg", "8,880", self.layout.small_size / self.layout.mass_size))
         lines = [
             Line([word(part.label)], self.layout.name_size),
             Line(mass, self.layout.mass_size, True, "mass"),
-            self.line(moves, spills, leaks, look="quiet"),
-            self.line(word("gauge "), *self._gauge(name), look="quiet"),
+            self.line(*inside(moves, spills, leaks), *self._by_gauge(blank), look="quiet"),
+            self.line(*inside(word("gauge "), *self._gauge(name)), look="quiet"),
         ]
         for jet in self.aircraft.jet_pumps:
             if jet.from_tank == name:
-                lines.append(self.line(word("jet pump "), state(jet.name, jet.states), look="quiet"))
+                lines.append(self.line(*inside(word("jet pump "), state(jet.name, jet.states)), look="quiet"))
         return self.label(name, *lines, anchor="middle", look="tank")
+
+    def _by_gauge(self, blank: str) -> list[Word]:
+        """Return what stands under a mass that its gauge gives."""
+        words = on_gauges(unless(word("by its gauge"), blank) if blank else word("by its gauge"))
+        return words + (on_gauges(word("no signal", "state", blank)) if blank else [])
 
     def _whither(self, tank: Tank) -> str:
         target = next((own for own in self.aircraft.tanks if own.name == tank.overflow.to), None)
@@ -101,7 +155,10 @@ class Wording:
         """Return what a gauge reads; it is blank while no probe of the tank gives a signal."""
         reading = value(f"{tank}.gauged_kg", "kg", "8,880", "")
         blank = blank_test(self.aircraft, tank)
-        return [unless(reading, blank), word("no signal", "state", blank)] if blank else [reading]
+        kg = unit("kg")
+        if not blank:
+            return [reading, kg]
+        return [unless(reading, blank), unless(kg, blank), word("no signal", "state", blank)]
 
     def _owner(self, part: Part) -> str:
         name = part.tank if isinstance(part, Pump) else None
@@ -114,7 +171,8 @@ class Wording:
         words = [word(f"{short(part, *known)} "), state(part.name, part.states)]
         if isinstance(part, Pump):
             words += _flow(part.name, f"{part.name}={self._at_work(part)}") + _back(part.name)
-        return self.label(part.name, self.line(*words), anchor=anchor)
+        words += _switched(part)
+        return self.label(part.name, self.line(*words), anchor=anchor, look="" if part.settings else INSIDE)
 
     def _at_work(self, part: Pump) -> str:
         return "delivering" if "delivering" in part.states else "feeding"
@@ -124,7 +182,7 @@ class Wording:
         flow = _flow(part.name, f"{part.name}=delivering")
         lines = (
             self.line(word(short(part, self._owner(part)))),
-            self.line(state(part.name, part.states), *flow, *_back(part.name)),
+            self.line(state(part.name, part.states), *flow, *_back(part.name), *_switched(part)),
         )
         return self.label(part.name, *lines, anchor=anchor)
 
@@ -140,7 +198,8 @@ class Wording:
             self.line(word(part.label), bold=True),
             Line(flow, self.layout.name_size, True, "mass"),
             self.line(
-                state(part.name, ("starting",), "quiet"), word(", leaking", "state", f"{part.name}~leak")
+                state(part.name, ("starting",), "quiet"),
+                *inside(word(", leaking", "state", f"{part.name}~leak")),
             ),
             self.line(
                 word("used "), value(f"{part.name}.used_kg", "kg", "8,880", ""), unit("kg"), look="quiet"
@@ -150,41 +209,44 @@ class Wording:
     def apu(self, part: Engine) -> Label:
         """Name the APU."""
         lines = self.one_or_two([word(f"{part.label} ", "strong")], [state(part.name, ("starting",))])
-        flow = self.line(*_flow(part.name, f"{part.name}=running|starting", "130"))
+        flow = self.line(*inside(*_flow(part.name, f"{part.name}=running|starting", "130")))
         return self.label(part.name, *lines, flow)
 
     def valve(self, part: Valve, *known: str) -> Label:
         """Name a valve and its state in one line."""
         return self.label(
-            part.name, self.line(word(f"{short(part, *known)} "), state(part.name, part.states))
+            part.name,
+            self.line(word(f"{short(part, *known)} "), state(part.name, part.states), *_differs(part)),
         )
 
     def tall_valve(self, part: Valve) -> Label:
         """Name a valve and its state, in two lines where the layout is narrow."""
-        return self.label(
-            part.name, *self.one_or_two([word(f"{short(part)} ")], [state(part.name, part.states)])
-        )
+        now = [state(part.name, part.states), *_differs(part)]
+        return self.label(part.name, *self.one_or_two([word(f"{short(part)} ")], now))
 
     def split_valve(self, part: Valve) -> tuple[Label, Label]:
-        """Name a valve and say its state, in two labels: one over it and one under it."""
-        name = self.label(part.name, self.line(word(short(part, "valve"))), anchor="middle")
-        return name, self.label(part.name, self.line(state(part.name, part.states)), anchor="middle")
+        """Name a valve, with what it is told and shows where that differs, and say its state, in two labels:
+        one over it and one under it, where there is less room."""
+        name = self.line(word(short(part, "valve")), *_differs(part))
+        now = self.line(state(part.name, part.states))
+        return self.label(part.name, name, anchor="middle"), self.label(part.name, now, anchor="middle")
 
     def shut_off(self, part: Valve) -> Label:
         """Name an engine's shut-off valve, which stands at its engine, and the filter beyond it."""
-        lines = [self.line(word("shut-off valve "), state(part.name, part.states))]
+        lines = [self.line(word("shut-off valve "), state(part.name, part.states), *_differs(part))]
         users = {user.name for user in self.aircraft.engines if user.valve == part.name}
         for filter_ in self.aircraft.filters:
             if filter_.user in users:
-                lines.append(self.line(word("filter "), state(filter_.name, filter_.states)))
+                lines.append(self.line(*inside(word("filter "), state(filter_.name, filter_.states))))
         return self.label(part.name, *lines)
 
     def transfer(self, valve: Valve | None, part: Transfer) -> Label:
         """Name a transfer's valve, or itself where it has none, with the flow while there is one."""
         if valve is None:
             words = [word(f"{short(part, 'left', 'right')} "), state(part.name, part.states)]
-            return self.label(part.name, self.line(*words, *_flow(part.name, f"{part.name}=flowing")))
-        first = [word(f"{short(valve, 'left', 'right')} "), state(valve.name, valve.states)]
+            flow = _flow(part.name, f"{part.name}=flowing")
+            return self.label(part.name, self.line(*words, *flow), look=INSIDE)
+        first = [word(f"{short(valve, 'left', 'right')} "), state(valve.name, valve.states), *_differs(valve)]
         return self.label(valve.name, *self.one_or_two(first, _flow(part.name, f"{part.name}=flowing")))
 
     def back(self, valve: Valve, part: Return) -> Label:
@@ -195,11 +257,12 @@ class Wording:
             *_flow(part.name, when, "520"), look="warm",
         )  # fmt: skip
         oil = (value(f"{part.name}.oil_c", "°C", "−10", ""), unit("°C"))
+        first.words = inside(*first.words)
         return self.label(
             part.name,
             first,
-            self.line(word("oil at "), *oil, look="warm"),
-            self.line(word("return valve "), state(valve.name, valve.states)),
+            self.line(*inside(word("oil at "), *oil), look="warm"),
+            self.line(word("return valve "), state(valve.name, valve.states), *_differs(valve)),
         )
 
     def vent(self, part: Vent) -> Label:
@@ -212,17 +275,19 @@ class Wording:
             unit("kg", when=holds),
         ]
         spilled = _flow(part.name, f"{part.name}=spilling", "520")
-        return self.label(part.name, *self.one_or_two(first, [*held, *spilled]))
+        return self.label(part.name, *self.one_or_two(first, [*held, *spilled]), look=INSIDE)
 
     def outlet(self, part: Outlet) -> Label:
         """Name an outlet, with what leaves by it."""
         first = [word(f"{short(part, 'left', 'right')} "), state(part.name, part.states)]
-        return self.label(part.name, *self.one_or_two(first, _flow(part.name, f"{part.name}=flowing")))
+        flow = _flow(part.name, f"{part.name}=flowing")
+        return self.label(part.name, *self.one_or_two(first, flow), look=INSIDE)
 
     def pressure(self, node: str, anchor: str) -> Label:
         """Say a junction's pressure."""
         pressure = [value(f"{node}.pressure_bar", "bar", "2.43"), unit("bar")]
-        return self.label(node, self.line(*pressure, word(", leak", "state", f"{node}~leak")), anchor=anchor)
+        leak = word(", leak", "state", f"{node}~leak")
+        return self.label(node, self.line(*pressure, leak), anchor=anchor, look=INSIDE)
 
     def brief(self, part: Part, test: str) -> Label:
         """Say only a part's state, while a test holds."""

@@ -4,13 +4,18 @@ flight."""
 from wetwing.aircraft.model import Aircraft, Part
 from wetwing.draw import plan_symbols as symbols
 from wetwing.draw.frame import LAYOUTS, Frame, Layout
+from wetwing.draw.gauges import Gauges
 from wetwing.draw.hooks import Shown, paint
+from wetwing.draw.lettering import INSIDE, ON_GAUGES
 from wetwing.draw.look import STYLE
 from wetwing.draw.plan_body import body
 from wetwing.draw.plan_labels import Labels
 from wetwing.draw.plan_lines import Lines, rest_line, ribbon
 from wetwing.draw.plan_tanks import gradients, leak_place, overflow, probe, sensor, tank
 from wetwing.draw.svg import Element, make, number
+
+# No ribbon is wider than this times an engine's at take-off: a jettison would hide the aircraft.
+MOST_RIBBON = 1.3
 
 
 def wing_plan(
@@ -21,15 +26,16 @@ def wing_plan(
     key: str = "plan",
     units: str = "kg",
     with_style: bool = True,
+    view: str = "inside",
 ) -> str:
     """Return the wing plan as SVG: a still picture of `moment`, or without one a template that is painted
     later.
 
-    `layout` is `wide` or `snug`; `key` makes names inside the picture unique in a page. Without `with_style`
-    the
-    picture relies on a page that holds `wetwing.draw.look.STYLE` once for all pictures.
+    `view` is `inside`, the truth, or `gauges`, what a crew would see of it. `layout` is `wide` or `snug`;
+    `key` makes names inside the picture unique in a page. Without `with_style` the picture relies on a page
+    that holds `wetwing.draw.look.STYLE` once for all pictures.
     """
-    return wing_plan_tree(aircraft, moment, LAYOUTS[layout], key, units, with_style).render()
+    return wing_plan_tree(aircraft, moment, LAYOUTS[layout], key, units, with_style, view).render()
 
 
 def wing_plan_tree(
@@ -39,6 +45,7 @@ def wing_plan_tree(
     key: str = "plan",
     units: str = "kg",
     with_style: bool = False,
+    view: str = "inside",
 ) -> Element:
     """Return the wing plan as a tree of elements, for tests and for `wing_plan`."""
     frame = Frame(aircraft, layout)
@@ -57,25 +64,37 @@ def wing_plan_tree(
     if with_style:
         root.add(make("style", STYLE))
     runs = lines.runs()
+    # Each aircraft has the scale at which what its engines burn at take-off is a ribbon of the same width.
+    scale = layout.ribbon / aircraft.airframe.static_flow_kg_h
+    most = layout.ribbon * MOST_RIBBON
     root.add(
         gradients(key),
         body(frame, key, height),
         make("g", class_="tanks").add(*(tank(frame, part, key) for part in aircraft.tanks)),
-        make("g", class_="sensors").add(
+        make("g", class_=f"sensors {INSIDE}").add(
             *(probe(frame, part) for part in aircraft.probes),
             *(sensor(frame, part) for part in aircraft.sensors),
         ),
         make("g", class_="rests", aria_hidden="true").add(*(rest_line(run) for run in runs)),
-        make("g", class_="flows", aria_hidden="true").add(*(ribbon(run, layout.px_per_kg_h) for run in runs)),
-        make("g", class_="spills", aria_hidden="true").add(
+        make("g", class_=f"flows {INSIDE}", aria_hidden="true").add(
+            *(ribbon(run, scale, most) for run in runs)
+        ),
+        make("g", class_=f"flows {ON_GAUGES}", aria_hidden="true").add(
+            *(ribbon(run, scale, most) for run in lines.metered())
+        ),
+        make("g", class_=f"spills {INSIDE}", aria_hidden="true").add(
             *(overflow(frame, part) for part in aircraft.tanks)
         ),
         make("g", class_="leaders", aria_hidden="true").add(*labels.leaders),
         make("g", class_="symbols").add(*_ways(lines), *_symbols(frame, lines)),
-        make("g", class_="leaks").add(*_leaks(frame, lines)),
+        make("g", class_=f"leaks {INSIDE}").add(*_leaks(frame, lines)),
         make("g", class_="labels").add(*(label.element() for label in labels.labels)),
     )
-    return paint(root, moment, units) if moment is not None else root
+    if view == "gauges":
+        root.attributes["data-view"] = view
+    if moment is None:
+        return root
+    return paint(root, Gauges(aircraft, moment) if view == "gauges" else moment, units)
 
 
 def _ways(lines: Lines) -> list[Element]:

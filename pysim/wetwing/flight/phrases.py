@@ -36,6 +36,12 @@ _TOTALS = {
     "discrepancy_kg": "Fuel that use does not explain is",
     "imbalance_kg": "The right wing's gauges, less the left wing's, read",
 }
+_FLIGHT = {
+    "altitude_ft": "Altitude is",
+    "gross_kg": "Gross weight is",
+    "cg_percent": "Balance is",
+    "time_s": "Time is",
+}
 _VERBS = {
     "gauged_kg": "gauge reads",
     "actual_kg": "holds",
@@ -56,9 +62,12 @@ def quantity_words(quantity: str, aircraft: Aircraft) -> str:
     if subject == "total":
         return _TOTALS.get(attribute, f"Total {words(attribute).lower()} is")
     if subject == "flight":
-        return {"altitude_ft": "Altitude is", "gross_kg": "Gross weight is", "time_s": "Time is"}.get(
-            attribute, f"{words(attribute)} is"
-        )
+        return {
+            "altitude_ft": "Altitude is",
+            "gross_kg": "Gross weight is",
+            "cg_percent": "Balance is",
+            "time_s": "Time is",
+        }.get(attribute, f"{words(attribute)} is")
     part = aircraft.parts[subject]
     if attribute.startswith("value_"):
         return f"{part.label} is"

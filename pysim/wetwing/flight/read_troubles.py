@@ -1,4 +1,4 @@
-"""A script's troubles, read and checked: `[[troubles]]`."""
+"""A script's troubles and their mendings, read and checked: `[[troubles]]`, `[[mendings]]`."""
 
 from wetwing.aircraft.condition import check
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
@@ -7,7 +7,7 @@ from wetwing.aircraft.names import quantities, states
 from wetwing.aircraft.table import Table
 from wetwing.flight.clock import clock, seconds
 from wetwing.flight.script_records import Phase
-from wetwing.flight.troubles import Breakdown, Trouble, breakdown, breakdowns
+from wetwing.flight.troubles import Breakdown, Mended, Trouble, breakdown, breakdowns
 
 MOST_TROUBLES = 100
 _KEYS = ("name", "part", "kind", "at", "when", "after_s", "lasts_s", "until", "note")
@@ -23,6 +23,23 @@ def troubles(top: Table, aircraft: Aircraft, phases: tuple[Phase, ...], ends_s: 
         table = Table(values, f"{top.place}: troubles[{i}]")
         name = _name(table, i, found, aircraft)
         found.append(_trouble(table, name, aircraft, phases, ends_s))
+    return tuple(found)
+
+
+def mendings(top: Table, aircraft: Aircraft, ends_s: float) -> tuple[Mended, ...]:
+    """When parts are mended: each ends every trouble that its part has then. Raises Mistake."""
+    rows = top.listed("mendings", default=True)
+    if len(rows) > MOST_TROUBLES:
+        raise Mistake(top.at("mendings"), f"{len(rows)} mendings", f"at most {MOST_TROUBLES}")
+    found: list[Mended] = []
+    for i, values in enumerate(rows):
+        table = Table(values, f"{top.place}: mendings[{i}]")
+        part = table.reference("part", "part that can have a trouble", tuple(troubled(aircraft)))
+        at_s = seconds(table.text("at"), table.at("at"))
+        if at_s > ends_s:
+            raise Mistake(table.at("at"), clock(at_s), f"within the flight, to {clock(ends_s)}")
+        table.finish()
+        found.append(Mended(at_s, part))
     return tuple(found)
 
 

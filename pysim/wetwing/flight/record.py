@@ -91,6 +91,13 @@ class Moment:
         """What a person last set the part to. Raises KeyError."""
         return self.flight.setting(part, self.time_s)
 
+    def shown(self, part: str) -> str:
+        """Where a valve's indication says that it is: the truth, unless the flight has a part for an
+        indication that may freeze. Raises KeyError.
+        """
+        own = f"{part}-indication"
+        return self.state(own if own in self.flight.aircraft.parts else part)
+
     def troubles(self, part: str) -> tuple[str, ...]:
         """The kinds of trouble that the part has now."""
         found = [trouble for trouble in self.flight.script.troubles if trouble.part == part]

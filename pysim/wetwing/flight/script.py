@@ -11,6 +11,7 @@ from wetwing.aircraft.mistakes import Mistake, unknown
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import PHASE
 from wetwing.aircraft.read import parse_toml, read_file
+from wetwing.aircraft.table import Table
 from wetwing.flight import loading, read_troubles, script_actions, script_path
 from wetwing.flight.clock import clock, seconds
 from wetwing.flight.edits import (
@@ -68,7 +69,12 @@ def read_script(source: str, aircraft: Aircraft) -> Script:
 
 def parse_script(text: str, file: str, aircraft: Aircraft) -> Script:
     """A script from the text of its file. Raises Mistake."""
-    top = parse_toml(text, file, FORMAT)
+    return script_of(parse_toml(text, file, FORMAT), aircraft)
+
+
+def script_of(top: Table, aircraft: Aircraft) -> Script:
+    """A script from the table of its file. Raises Mistake."""
+    file = top.place
     ends_s = seconds(top.text("ends_at"), top.at("ends_at"))
     if ends_s <= 0:
         raise Mistake(top.at("ends_at"), "a flight of no length", f"up to {clock(LONGEST_FLIGHT_S)}")
@@ -107,6 +113,7 @@ def parse_script(text: str, file: str, aircraft: Aircraft) -> Script:
         path=script_path.path(top, aircraft, ends_s),
         actions=script_actions.actions(top, aircraft, phases, ends_s),
         troubles=read_troubles.troubles(top, aircraft, phases, ends_s),
+        mended=read_troubles.mendings(top, aircraft, ends_s),
     )
     for table in (load, fuel, air, initial, top):
         table.finish()
@@ -135,6 +142,7 @@ __all__ = [
     "parse_script",
     "read_script",
     "script_aircraft",
+    "script_of",
     "script_text",
     "scripts",
     "settable",

@@ -213,7 +213,7 @@ def told_over(trouble: Trouble, part: Part) -> str:
 
 
 def mark(found: Breakdown, severity: float) -> str:
-    """A severity as a mark in a sentence: `{1200 kg/h}`; a share of the whole as `{60 %}`."""
+    """A severity as a mark in a sentence: `{1,200 kg/h}`; a share of the whole as `{60 %}`."""
     if found.key == "share":
         return f"{{{_plain(severity * 100.0)} %}}"
     return f"{{{f'{_plain(severity)} {found.unit}'.rstrip()}}}"
@@ -221,7 +221,7 @@ def mark(found: Breakdown, severity: float) -> str:
 
 def _plain(value: float) -> str:
     # The marks of sentences hold no exponent.
-    text = f"{floor(value * 1e4 + 0.5) / 1e4:.4f}".rstrip("0").rstrip(".")
+    text = f"{floor(value * 1e4 + 0.5) / 1e4:,.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 

@@ -195,7 +195,10 @@ class Claims:
             raise Mistake(place, f"unit '{found[4]}' for {quantity}", units[quantity] or "no unit")
         amount = float(found[3].replace(",", "")) if found[3] else 0.0
         values = self.values(quantity, start_s, end_s)
-        change, unit, part = values[-1] - values[0], units[quantity], quantity.partition(".")[0]
+        change, unit = values[-1] - values[0], units[quantity]
+        # The whole aircraft's totals belong to no part.
+        head = quantity.partition(".")[0]
+        part = head if head in self.flights.aircraft.parts else None
         said = f"{quantity} goes from {values[0]:,.1f} to {values[-1]:,.1f} {unit}"
         said = f"{said} between {clock(start_s)} and {clock(end_s)}"
         if word == "stays":

@@ -46,7 +46,16 @@ def _consequences(flight: Flight, other: Flight) -> list[Change]:
     in both or the edit itself.
     """
     known = other.start_states
-    return [change for change in flight.changes if change.reason.kind != "action" and change.part in known]
+    # Two flights may each call a trouble of an edit by the same name: neither is a consequence.
+    edited = {(edit.part, round(edit.time_s, 2)) for edit in flight.script.edits}
+    owner = {trouble.name: trouble.part for trouble in flight.script.troubles}
+    return [
+        change
+        for change in flight.changes
+        if change.reason.kind != "action"
+        and change.part in known
+        and (owner.get(change.part, ""), round(change.time_s, 2)) not in edited
+    ]
 
 
 def _first_unmatched(changes: list[Change], others: list[Change]) -> Change | None:

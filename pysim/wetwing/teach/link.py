@@ -18,7 +18,8 @@ from wetwing.teach.words import UNITS, Units, clock
 VERSION = "1"
 MOST_EDITS = 50
 MOST_CHARACTERS = 4000
-KEYS = ("v", "aircraft", "flight", "edit", "t", "units")
+KEYS = ("v", "aircraft", "flight", "edit", "t", "units", "view")
+VIEWS = ("inside", "gauges")
 
 _NAME = re.compile(r"[a-z][a-z0-9-]{0,59}")
 _STATE = re.compile(r"[A-Za-z0-9][A-Za-z0-9 .-]{0,39}")
@@ -43,6 +44,7 @@ class Link:
     edits: tuple[LinkEdit, ...] = ()
     time_s: float | None = None
     units: Units | None = None
+    view: str | None = None
 
 
 def format_link(link: Link) -> str:
@@ -57,6 +59,9 @@ def format_link(link: Link) -> str:
         fields.append(f"t={clock(link.time_s)}")
     if link.units is not None:
         fields.append(f"units={link.units}")
+    # A page of before the second view refuses this key: so the usual view, which needs none, has none.
+    if link.view == "gauges":
+        fields.append(f"view={link.view}")
     return "#" + "&".join(fields)
 
 
@@ -86,6 +91,7 @@ def parse_link(fragment: str) -> Link | None:
         edits=tuple(edits),
         time_s=seconds(once["t"], f"{_PLACE}, t") if "t" in once else None,
         units=_units(once),
+        view=_view(once),
     )
 
 
@@ -138,4 +144,11 @@ def _units(once: dict[str, str]) -> Units | None:
         return None
     if value not in UNITS:
         raise unknown(f"{_PLACE}, units", "unit of mass", value, UNITS)
+    return value
+
+
+def _view(once: dict[str, str]) -> str | None:
+    value = once.get("view")
+    if value is not None and value not in VIEWS:
+        raise unknown(f"{_PLACE}, view", "view", value, VIEWS)
     return value

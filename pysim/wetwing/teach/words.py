@@ -9,9 +9,10 @@ import re
 from math import floor
 from typing import Literal
 
-Units = Literal["kg", "lb"]
-UNITS: tuple[Units, ...] = ("kg", "lb")
+Units = Literal["kg", "lb", "t"]
+UNITS: tuple[Units, ...] = ("kg", "lb", "t")
 
+KG_PER_T = 1000.0
 KG_PER_LB = 0.45359237
 """Exact, by the international definition of the pound of 1959."""
 
@@ -24,22 +25,37 @@ def say(sentence: str, units: Units = "kg") -> str:
 
 
 def _said(figure: str, unit: str, units: Units) -> str:
-    if unit in ("kg", "kg/h") and units == "lb":
-        pounds = float(figure.replace(",", "").replace("−", "-")) / KG_PER_LB
-        return f"{number(pounds)} {unit.replace('kg', 'lb')}"
+    if unit in ("kg", "kg/h") and units != "kg":
+        value = in_units(float(figure.replace(",", "").replace("−", "-")), units)
+        return f"{_to_the_kilogram(value) if units == 't' else number(value)} {unit.replace('kg', units)}"
     sign = "−" if figure[0] in "-−" else ""
     whole, point, decimals = figure.lstrip("-−").replace(",", "").partition(".")
     return f"{sign}{int(whole):,}{point}{decimals} {unit}".rstrip()
 
 
+def in_units(value_kg: float, units: Units) -> float:
+    """A mass in kg, or a flow in kg/h, in the reader's units, not rounded."""
+    if units == "lb":
+        return value_kg / KG_PER_LB
+    return value_kg / KG_PER_T if units == "t" else value_kg
+
+
+def _to_the_kilogram(tonnes: float) -> str:
+    """Tonnes without the noughts at their end: 430 kg is `0.43`."""
+    text = number(tonnes, 0.001)
+    return text.rstrip("0").rstrip(".")
+
+
 def mass(mass_kg: float, units: Units = "kg", step: float = 1.0) -> str:
-    """Say a mass, rounded to `step` of the reader's unit: `mass(6480.4)` is `6,480 kg`."""
-    return f"{number(mass_kg if units == 'kg' else mass_kg / KG_PER_LB, step)} {units}"
+    """Say a mass, rounded to `step` of the reader's unit (a thousandth of it in tonnes): `mass(6480.4)` is
+    `6,480 kg`.
+    """
+    return f"{number(in_units(mass_kg, units), step / KG_PER_T if units == 't' else step)} {units}"
 
 
 def flow(flow_kg_h: float, units: Units = "kg", step: float = 1.0) -> str:
-    """Say a mass flow, rounded to `step` of the reader's unit: `flow(520)` is `520 kg/h`."""
-    return f"{number(flow_kg_h if units == 'kg' else flow_kg_h / KG_PER_LB, step)} {units}/h"
+    """Say a mass flow, rounded as a mass is: `flow(520)` is `520 kg/h`."""
+    return f"{mass(flow_kg_h, units, step)}/h"
 
 
 def number(value: float, step: float = 1.0) -> str:

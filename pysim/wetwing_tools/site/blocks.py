@@ -1,4 +1,4 @@
-"""The fenced blocks of a page: panel, moments, predict, try, caution."""
+"""The fenced blocks of a page: panel, moments, predict, try, caution; others have files of their own."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -11,9 +11,13 @@ from wetwing.teach.compare import first_difference
 from wetwing.teach.questions import Marked, Option, mark
 from wetwing.teach.text import unquoted
 from wetwing.teach.words import clock
-from wetwing_tools.site import html
+from wetwing_tools.site import html, twin
+from wetwing_tools.site.asking import fieldset, question
+from wetwing_tools.site.challenge import challenge
 from wetwing_tools.site.notation import Block
+from wetwing_tools.site.order import order
 from wetwing_tools.site.page import PageMaker, PanelWish
+from wetwing_tools.site.sketch import sketch
 from wetwing_tools.site.yaml_lines import Mapping, Text, mappings, read_yaml
 
 SLOT = '<div class="ww-slot" data-ww-slot="panel"></div>'
@@ -36,13 +40,20 @@ def _said(maker: PageMaker, text: Text, claims: Claims | None = None) -> str:
 
 def panel(maker: PageMaker, block: Block) -> str:
     """Note what the page asks of its panel, and leave the place for it."""
-    node = _mapping(maker, block, ("start", "focus", "controls", "caption"))
-    if maker.panel is not None:
+    node = _mapping(maker, block, ("start", "focus", "controls", "caption", "bench"))
+    if maker.panel is not None or maker.twin is not None:
         raise Mistake(node.place(), "a second panel", "one panel a page")
     start = node.text("start")
     focus = node.optional("focus")
     controls = tuple(_control(maker, name) for name in node.texts("controls"))
-    if not 1 <= len(controls) <= MOST_CONTROLS:
+    bench = node.optional("bench")
+    if bench is not None and (bench != "all" or controls):
+        raise Mistake(
+            node.place(bench.line), f"bench: {bench}", "bench: all, which stands instead of controls"
+        )
+    if bench:
+        controls = tuple(settable(maker.claims.flights.aircraft))
+    elif not 1 <= len(controls) <= MOST_CONTROLS:
         raise Mistake(
             node.place(),
             f"{len(controls)} controls",
@@ -53,6 +64,7 @@ def panel(maker: PageMaker, block: Block) -> str:
         focus=maker.check_part(focus, node.place(focus.line)) if focus else None,
         controls=controls,
         caption=node.optional("caption"),
+        bench=bench is not None,
     )
     return SLOT
 
@@ -71,7 +83,7 @@ def moments(maker: PageMaker, block: Block) -> str:
     steps = mappings(read_yaml(block.text, maker.page, block.line), place, "moments")
     found = ['<ol class="ww-moments" markdown="block">']
     for step in steps:
-        step.only(("at", "title", "part", "text"))
+        step.only(("at", "title", "part", "text", "ask"))
         at, part = step.text("at"), step.optional("part")
         target = html.Target(
             maker.claims.moments.find(at, step.place(at.line)),
@@ -80,7 +92,9 @@ def moments(maker: PageMaker, block: Block) -> str:
         title, text = _said(maker, step.text("title")), _said(maker, step.text("text"))
         when = f'<span class="ww-at">{clock(target.time_s)}</span>'
         go = f'<a class="ww-go" {maker.attributes(target)}><strong>{title}</strong> {when}</a>'
-        found.append(f'<li class="ww-moment" markdown="block">\n\n{go}\n\n{text}\n\n</li>')
+        ask = step.optional("ask")
+        asks = f' data-ww-ask="{escape(" ".join(ask.split()))}"' if ask else ""
+        found.append(f'<li class="ww-moment"{asks} markdown="block">\n\n{go}\n\n{text}\n\n</li>')
     return "\n".join([*found, "</ol>"])
 
 
@@ -124,8 +138,7 @@ def try_it(maker: PageMaker, block: Block) -> str:
 
 def predict(maker: PageMaker, block: Block) -> str:
     """A question; the simulation says which of its options is right."""
-    node = _mapping(maker, block, ("id", "ask", "options"))
-    name = maker.new_id(node.text("id"), node.place())
+    node, name = question(maker, block, ("options",))
     wishes = node.mappings("options")
     for wish in wishes:
         wish.only(("say", "true_if", "because", "shows", "part"))
@@ -144,22 +157,17 @@ def predict(maker: PageMaker, block: Block) -> str:
         )
         verdict = "Right" if judged.right else "Not so"
         told = f"<strong>{verdict}: {words}</strong> {_said(maker, wish.text('because'))}"
-        see = f'<a class="ww-see" {maker.attributes(target)}>See the moment</a>'
+        see = _see(maker, target, judged.right)
         whys.append(f'<li id="{why}" class="ww-why" data-right="{right}" markdown="span">{told} {see}</li>')
-    return "\n".join(
-        [
-            f'<fieldset class="ww-predict" id="{name}" data-ww-question="{name}" markdown="block">',
-            f'<legend markdown="span">{_said(maker, node.text("ask"))}</legend>',
-            *rows,
-            '<details class="ww-answer" markdown="block">',
-            "<summary>The answer, and why</summary>",
-            '<ul class="ww-whys" markdown="block">',
-            *whys,
-            "</ul>",
-            "</details>",
-            "</fieldset>",
-        ]
-    )
+    answer = ['<ul class="ww-whys" markdown="block">', *whys, "</ul>"]
+    return fieldset(maker, node, "choose", name, rows, answer)
+
+
+def _see(maker: PageMaker, target: html.Target, right: bool) -> str:
+    """A link to an option's moment. A wrong one's is replayed: the seconds that lead to it are played."""
+    replayed = "" if right or not maker.has_panel else " data-ww-replay"
+    does = "shows" if right else "contradicts"
+    return f'<a class="ww-see" {maker.attributes(target)}{replayed}>See the moment that {does} it</a>'
 
 
 def _option(wish: Mapping) -> Option:
@@ -177,8 +185,12 @@ def _shown_by(maker: PageMaker, wish: Mapping, judged: Marked) -> html.Target:
 
 MAKERS: dict[str, Callable[[PageMaker, Block], str]] = {
     "panel": panel,
+    "twin": twin.twin,
     "moments": moments,
     "predict": predict,
+    "order": order,
+    "challenge": challenge,
+    "sketch": sketch,
     "try": try_it,
     "caution": caution,
 }

@@ -32,7 +32,8 @@ class Bundled:
 def bundle_script(root: Path, docs: Path) -> Bundled:
     """Bundle the scripts of the docs folder. Raises BundleFailed."""
     entry = "".join(f'import "./{name}";\n' for name in SCRIPTS)
-    options = ("--loader=js", "--format=iife", f"--target={TARGETS}", "--legal-comments=none")
+    # A part's licence asks for its notice in every copy: it stands at the end.
+    options = ("--loader=js", "--format=iife", f"--target={TARGETS}", "--legal-comments=eof")
     return _named("wetwing", "js", _bundle(root, docs, entry, options))
 
 

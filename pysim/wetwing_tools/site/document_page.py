@@ -1,4 +1,4 @@
-"""The reference page on the JSON document of a flight."""
+"""The reference page on the JSON document of a flight, and on what the simulation answers to a look ahead."""
 
 
 def page() -> str:
@@ -13,6 +13,13 @@ def page() -> str:
             _keys(KEYFRAME),
             "## Changes\n",
             _keys(CHANGE),
+            _AHEAD,
+            _keys(AHEAD),
+            "## What a page asks\n",
+            "The live simulation of a page takes one JSON request at a time and gives one JSON answer: "
+            "`ok` true with what was asked for, or `ok` false with the `problem`: `place`, `message`, "
+            "`found`, `allowed`, `nearest`.\n",
+            _keys(REQUEST),
         ]
     )
 
@@ -76,6 +83,22 @@ KEYFRAME = {
     ),
 }
 
+REQUEST = {
+    "`ask`": (
+        "`fly` (answers `record`, the flight as a page shows it), `document` (this document), `ahead` (see "
+        "above), `inputs` (the figures of the script that can be changed, each with `key`, "
+        "`group`, `label`, `unit`, `least`, `most`, `value`), `write` (`script_text` and `name`: the script "
+        "as a file, edits included)"
+    ),
+    "`aircraft`": "the name of an aircraft of the fleet",
+    "`script`": "the name of a script that ships; or",
+    "`script_text`": "the text of a script's file for this aircraft, at most 200,000 characters",
+    "`file`": "what that file is called in a problem's place",
+    "`inputs`": "other figures for the script, by `key`, such as `load.zero_fuel_kg` or `duration.cruise`",
+    "`edits`": "a list of `time_s`, `part`, `state`",
+    "`title`": "for `write`: another title; the script's name is made from it",
+}
+
 CHANGE = {
     "`time_s`, `part`, `from`, `to`": "what changed",
     "`reason.kind`": "`rule` (the automatics), `action` (a person), `physics`, or `trouble`",
@@ -83,4 +106,31 @@ CHANGE = {
     "`reason.sentence`": "the reason in words, with quantities in braces, `{430 kg}`",
     "`reason.facts`": "what was seen: `name` with `value` and `unit`, or `name` with `state`",
     "`reason.causes`": "places in `changes` of the earlier changes that made those facts",
+}
+
+_AHEAD = """## Looking ahead
+
+The page's panel asks the simulation what lies ahead of one time of a flight: `ask` is `ahead`, with
+`aircraft`, `script`, `edits` and `time_s`. The answer, under `ahead`, says what the flight will do, and how
+long its fuel lasts if it is flown on from that time at the same height and speed with nobody touching
+anything, until an engine gets no fuel any more. Masses are true, not gauged.
+"""
+
+AHEAD = {
+    "`time_s`": "the time that was asked for, held to the flight",
+    "`levels`": (
+        "each tank's next change that its level makes: `tank`, `part` (which part feels it), `after` (its "
+        "state then), `in_s`, `sentence` (why)"
+    ),
+    "`endurance`": (
+        "null while no engine runs; else `lasts_s` (a day at most), `usable_kg` (burned until then), "
+        "`on_board_kg`, `sentence` (which engine gets no fuel, and why), `stranded` (each tank that keeps "
+        "fuel beyond its unusable: `tank`, `stranded_kg`, `sentence`)"
+    ),
+    "`landing`": (
+        "null where the flight does not land any more or its script has no final reserve; else `time_s`, "
+        "`on_board_kg`, `usable_kg`, `final_reserve_kg`, `standing` (`normal`, `minimum fuel` or "
+        "`mayday fuel`), `sentence`"
+    ),
+    "`imbalance`": "right wing less left: `now_kg`, `rate_kg_h`, `sentence`",
 }

@@ -314,6 +314,10 @@ SCRIPT_SECTIONS: dict[str, Keys] = {
         "lasts_s": "how long it lasts; with neither, until it is mended",
         "note": "what has happened, in a sentence",
     },
+    "mendings": {
+        "at": "when every trouble of a part ends, h:mm:ss",
+        "part": "the part that is mended",
+    },
 }
 
 _CONDITIONS = """## Conditions

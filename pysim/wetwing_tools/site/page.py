@@ -7,6 +7,7 @@ from html import escape
 
 from wetwing.aircraft.mistakes import Mistake, unknown
 from wetwing.teach.claims import Claims, Verdict
+from wetwing.teach.flights import Flights
 from wetwing.teach.values import value_of
 from wetwing_tools.site import html, notation
 from wetwing_tools.site.front import Front
@@ -23,13 +24,34 @@ class PanelWish:
     focus: str | None
     controls: tuple[str, ...]
     caption: str | None
+    bench: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TwinSide:
+    """One of two panels that stand side by side: what it is called, its flight, and what it asks for."""
+
+    name: str
+    claims: Claims
+    wish: PanelWish
+
+
+@dataclass(frozen=True, slots=True)
+class TwinWish:
+    """Two panels on one time."""
+
+    title: str
+    left: TwinSide
+    right: TwinSide
 
 
 @dataclass
 class PageMaker:
     """Turns one page's Markdown with our notation into Markdown with HTML; slips are gathered, not raised.
 
-    `panel_elsewhere` is the address of a page with a panel, for links of a page that has none.
+    `panel_elsewhere` is the address of a page with a panel, for links of a page that has none. `flights_of`
+    gives the flights of another aircraft or script; `side` says whose text this is, where two panels stand
+    side by side.
     """
 
     page: str
@@ -39,6 +61,9 @@ class PageMaker:
     makers: "Mapping[str, Callable[[PageMaker, notation.Block], str]]"
     panel_elsewhere: str = ""
     panel: PanelWish | None = None
+    twin: TwinWish | None = None
+    side: str | None = None
+    flights_of: Callable[[str, str], Flights] | None = None
     has_panel: bool = False
     checked: int = 0
     figures: int = 0
@@ -47,7 +72,8 @@ class PageMaker:
     def make(self, markdown: str, first_line: int) -> str:
         """Turn the whole page."""
         pieces = list(notation.pieces(markdown, first_line))
-        self.has_panel = any(isinstance(piece, notation.Block) and piece.kind == "panel" for piece in pieces)
+        kinds = {piece.kind for piece in pieces if isinstance(piece, notation.Block)}
+        self.has_panel = bool(kinds & {"panel", "twin"})
         found = []
         for piece in pieces:
             if isinstance(piece, notation.Prose):
@@ -115,6 +141,10 @@ class PageMaker:
     def attributes(self, target: html.Target) -> str:
         """The attributes of a link to a state: of this page's panel, or else of the page that has one."""
         address = target.address(self.claims.flights.aircraft.name, self.claims.flights.script.name)
+        if self.side:
+            # A link to two panels holds a part for each: nothing stands for the left one as the page has it.
+            address = address if self.side == "left" else f"#;{address[1:]}"
+            return f'href="{escape(address)}" {target.hooks()} data-ww-side="{self.side}"'
         if self.has_panel:
             return f'href="{escape(address)}" {target.hooks()}'
         return f'href="{escape(self.panel_elsewhere + address)}"'

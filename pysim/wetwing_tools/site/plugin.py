@@ -18,7 +18,7 @@ from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import fleet
 from wetwing.teach.claims import Claims
 from wetwing_tools import runtime
-from wetwing_tools.site import blocks, bundle, generated
+from wetwing_tools.site import blocks, bundle, generated, twin
 from wetwing_tools.site.foot import Foot
 from wetwing_tools.site.front import Front, first_line_of, read_front
 from wetwing_tools.site.library import Library, model_revision
@@ -120,7 +120,9 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
             return markdown
         elsewhere = get_relative_url(HOME, page.file.url)
         claims = Claims(flights, front.moments)
-        maker = PageMaker(uri, front, claims, self.slips, blocks.MAKERS, elsewhere)
+        maker = PageMaker(
+            uri, front, claims, self.slips, blocks.MAKERS, elsewhere, flights_of=self.library.flights
+        )
         self.makers[uri] = maker
         self._check_moments(front, claims, uri)
         return maker.make(markdown, first_line_of(source, markdown))
@@ -154,11 +156,14 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
     def on_post_page(self, output: str, page: Page, config: MkDocsConfig) -> str:
         """Put the panel in its place, after the search index has been made without it."""
         maker = self.makers.get(page.file.src_uri)
-        if not maker or not maker.panel or blocks.SLOT not in output:
+        if not maker or not (maker.panel or maker.twin):
             return output
         base = (
             get_relative_url(self.panels.runtime_folder, page.file.url) if self.panels.runtime_folder else ""
         )
+        if maker.twin:
+            return output.replace(twin.SLOT, self.panels.twin_html(maker.twin, page.file.url, base))
+        assert maker.panel
         drawn = self.panels.html(maker.claims.timeline.flight, maker.panel, page.file.url, base)
         return output.replace(blocks.SLOT, drawn)
 

@@ -1,0 +1,212 @@
+"""A class at the panel: large over the page, frozen, covered, moved by a clicker; codes; saved files."""
+
+import base64
+import csv
+import io
+import json
+import re
+import struct
+from xml.etree import ElementTree
+
+from playwright.sync_api import Download, Page, expect
+
+from tests.pages.conftest import OpenReader
+from tests.pages.flights import first_hold, flown
+from tests.pages.reader import Reader, assert_accessible
+from tests.pages.test_panel import shown
+from wetwing.flight.document import document
+
+CRUISE = "phases/cruise.html"
+LEAST_LETTER = """() => {
+    const sizes = [];
+    for (const text of document.querySelectorAll('dialog.ww-class .ww-plan text')) {
+        const box = text.getBoundingClientRect();
+        if (box.height === 0 || !text.textContent.trim()) continue;
+        const picture = text.ownerSVGElement;
+        const scale = picture.getBoundingClientRect().width / picture.viewBox.baseVal.width;
+        sizes.push(parseFloat(getComputedStyle(text).fontSize) * scale);
+    }
+    return Math.min(...sizes);
+}"""
+CUT = """() => [...document.querySelectorAll('dialog.ww-class .ww-plan text')].filter((text) => {
+    const box = text.getBoundingClientRect(), all = text.ownerSVGElement.getBoundingClientRect();
+    const aside = box.left < all.left - 1 || box.right > all.right + 1;
+    return box.height && (aside || box.bottom > all.bottom + 1);
+}).map((text) => text.textContent)"""
+
+
+def open_class(opened: Reader) -> Page:
+    """Open the class view by the keyboard, as it opens for whoever stands at a lectern."""
+    opened.page.locator(".ww-class-open").focus()
+    opened.page.keyboard.press("Enter")
+    expect(opened.page.locator("dialog.ww-class[open]")).to_be_visible()
+    opened.settle()
+    return opened.page
+
+
+def frozen_time(page: Page) -> str:
+    return page.locator(".ww-when.ww-frozen .ww-now-time").inner_text()
+
+
+def test_a_clicker_runs_a_class_and_nothing_stays_hidden(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = open_class(opened)
+    assert page.evaluate(LEAST_LETTER) >= 24
+    assert page.evaluate(CUT) == []
+    now = page.locator(".ww-now-time").first
+    before = now.inner_text()
+
+    # The clicker's two keys, and its dark key, which freezes.
+    page.keyboard.press("PageDown")
+    expect(now).not_to_have_text(before)
+    second = now.inner_text()
+    page.keyboard.press("b")
+    expect(page.locator(".ww-frozen-note")).to_contain_text("Frozen")
+    page.keyboard.press("PageDown")
+    expect(page.locator(".ww-time")).not_to_have_value(re.compile(re.escape(second)))
+    assert frozen_time(page) == second
+    opened.set_switch("centre-feed", "manual")
+    expect(page.locator('[data-control="centre-feed"] input[value=manual]')).to_be_checked()
+    opened.wait_until_flown(1)
+    assert frozen_time(page) == second
+    page.locator(".ww-next").focus()
+    page.keyboard.press("r")
+    expect(page.locator(".ww-frozen-note")).to_have_count(0)
+    expect(now).to_be_visible()
+    assert now.inner_text() != second
+
+    # Predict aloud: what is covered says so, one after another is revealed, and the next change covers again.
+    for label in ("Reasons", "Figures", "What comes next", "The flight after now"):
+        page.get_by_label(label, exact=True).check()
+    notes = page.locator(".ww-cover-note:visible")
+    expect(notes).to_have_count(4)
+    assert all("Covered: " in note for note in notes.all_inner_texts())
+    expect(page.locator(".ww-because")).to_be_hidden()
+    mass = page.locator('.ww-fit-lecture [data-value="main-left.actual_kg"]').first
+    assert mass.evaluate("(own) => getComputedStyle(own).visibility") == "hidden"
+    page.keyboard.press("r")
+    expect(notes).to_have_count(3)
+    expect(page.locator(".ww-because")).to_be_visible()
+    page.get_by_role("button", name="Reveal the figures").click()
+    expect(notes).to_have_count(2)
+    assert mass.evaluate("(own) => getComputedStyle(own).visibility") == "visible"
+    page.keyboard.press("ArrowRight")
+    expect(notes).to_have_count(4)
+
+    # Keys never steal from a field, and their list is on the screen.
+    page.keyboard.press("?")
+    expect(page.locator(".ww-keys")).to_contain_text("next change")
+    field = page.locator(".ww-time")
+    field.fill("")
+    field.press_sequentially("r.b")
+    expect(field).to_have_value("r.b")
+    field.press("Escape")
+
+    # Leaving uncovers everything, and leads back to the button.
+    expect(page.locator("dialog.ww-class")).to_have_count(0)
+    expect(page.locator(".ww-because")).to_be_visible()
+    expect(page.locator(".ww-cover-note:visible")).to_have_count(0)
+    assert page.locator("wet-wing-panel").get_attribute("data-cover") is None
+    expect(page.locator(".ww-class-open")).to_be_focused()
+
+
+def test_the_class_view_is_for_everybody(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True, dark=True)
+    page = open_class(opened)
+    page.keyboard.press("b")
+    page.get_by_label("Reasons", exact=True).check()
+    assert_accessible(page)
+    page.emulate_media(forced_colors="active")
+    assert_accessible(page)
+    opened.resize(320)
+    assert page.evaluate("document.querySelector('dialog.ww-class').scrollWidth") <= 320
+    page.get_by_role("button", name="Leave class view").click()
+    expect(page.locator("dialog.ww-class")).to_have_count(0)
+
+
+def test_a_code_leads_where_others_can_go(reader: OpenReader) -> None:
+    opened = reader(CRUISE, block_runtime=True)
+    page = opened.page
+    page.locator(".ww-qr-open").click()
+    window = page.locator(".ww-qr-window")
+    # The page of a test is opened on this device alone.
+    expect(window.locator(".ww-qr-said")).to_contain_text("on this device alone")
+    expect(window.locator("svg")).to_have_count(0)
+    field = window.get_by_label("Address of this site for others")
+    field.fill("intranet/wet-wing")
+    field.press("Enter")
+    expect(window.locator(".ww-problem")).to_contain_text("no whole address")
+    field.fill("https://training.example/wet-wing")
+    field.press("Enter")
+    expect(window.locator(".ww-problem")).to_be_hidden()
+    expect(window.locator("svg.ww-qr")).to_be_visible()
+    address = window.locator(".ww-qr-address").inner_text()
+    assert address.startswith("https://training.example/wet-wing/phases/cruise.html#v=1&aircraft=alder-165&")
+    assert_accessible(page)
+    page.keyboard.press("Escape")
+    expect(window).to_be_hidden()
+    expect(page.locator(".ww-qr-open")).to_be_focused()
+    # It is remembered; and a state with very many changes says how long its address is.
+    page.evaluate(
+        """() => {
+             const panel = document.querySelector('wet-wing-panel');
+             const edit = { part: 'centre-feed', state: 'manual' };
+             panel.edits = Array.from({ length: 20 }, (_own, at) => ({ ...edit, time_s: at }));
+           }"""
+    )
+    page.locator(".ww-qr-open").click()
+    expect(window.locator(".ww-qr-said")).to_contain_text("at most 500")
+    assert re.search(r"has \d{3} characters", window.locator(".ww-qr-said").inner_text())
+    page.evaluate("() => { document.querySelector('wet-wing-panel').edits = []; }")
+
+
+def saved(page: Page, words: str) -> tuple[Download, bytes]:
+    with page.expect_download() as told:
+        page.get_by_role("button", name=words, exact=True).click()
+    return told.value, told.value.path().read_bytes()
+
+
+def test_pictures_and_flights_are_saved_as_files_of_their_own(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = opened.page
+    hold = first_hold()
+    page.locator(".ww-save-open").click()
+
+    told, content = saved(page, "Plan as SVG")
+    assert re.fullmatch(r"cruise-day-sector-\dh\d\dm\d\ds-plan\.svg", told.suggested_filename)
+    text = content.decode("utf-8")
+    root = ElementTree.fromstring(text)
+    assert "var(--" not in text and "<style" not in text and "class=" not in text and "url(http" not in text
+    words = " ".join(root.itertext())
+    assert "revision A" in words and "A fictional aircraft, for learning." in words
+    assert shown(hold.time_s) in words
+    _, chart = saved(page, "Feed chart as SVG")
+    assert ElementTree.fromstring(chart).tag.endswith("svg")
+    # A browser reads it alone: the picture has the same words in the same places.
+    size = page.evaluate(
+        """async (data) => {
+             const image = new Image();
+             image.src = `data:image/svg+xml;base64,${data}`;
+             await image.decode();
+             return [image.naturalWidth, image.naturalHeight];
+           }""",
+        base64.b64encode(content).decode(),
+    )
+    _, png = saved(page, "Plan as PNG")
+    assert png[:8] == b"\x89PNG\r\n\x1a\n"
+    assert list(struct.unpack(">II", png[16:24])) == [round(2 * side) for side in size]
+
+    _, exact = saved(page, "Flight as JSON")
+    assert json.loads(exact) == json.loads(json.dumps(document(flown())))
+    told, content = saved(page, "Flight as CSV")
+    assert told.suggested_filename == "cruise-day-sector-flight.csv"
+    rows = list(csv.DictReader(io.StringIO(content.decode("utf-8"))))
+    record = json.loads(page.locator("script.ww-record").text_content() or "")
+    assert [float(row["time [s]"]) for row in rows] == record["time_s"]
+    values = record["quantities"]["main-left.actual_kg"]
+    assert [float(row["main-left.actual_kg [kg]"]) for row in rows] == values
+    at = next(row for row in reversed(rows) if float(row["time [s]"]) <= hold.time_s + 0.002)
+    assert at["centre-left [state]"] == "stopped by automatics"
+    expect(page.locator(".ww-saved")).to_contain_text("cruise-day-sector-flight.csv")
