@@ -90,9 +90,9 @@ class Reader:
     # -- seeing
 
     def figure(self, quantity: str) -> float:
-        """A figure of the table of every figure, in the unit shown."""
+        """A figure of the table of every figure, in the unit shown; of the first panel of two."""
         self.open_figures()
-        text = self.page.locator(f'.ww-tables [data-value="{quantity}"]').text_content() or ""
+        text = self.page.locator(f'.ww-tables [data-value="{quantity}"]').first.text_content() or ""
         return float(text.replace(",", "").replace("\u2212", "-"))
 
     def open_figures(self) -> None:
