@@ -11,7 +11,8 @@ from wetwing_tools.desk.serve import server_for
 
 ROOT = Path(__file__).resolve().parents[2]
 PAGE = "phases/cruise.html"
-WIDTH_PX, HEIGHT_PX = 1240, 1000
+WIDTH_PX, HEIGHT_PX = 1240, 1600
+"""High enough for the whole panel: where a page has to scroll, its head stands over the picture."""
 
 
 def main(arguments: list[str]) -> int:
