@@ -1,7 +1,7 @@
 """Any loading, any settings, any troubles at any time, with every aircraft: every promise is kept.
 
-`RANDOM_FLIGHTS=100` in the environment flies that many instead of 2,000; `python -m tests.flight.soak` as
-many as one likes.
+`RANDOM_FLIGHTS=2000` in the environment flies that many instead of a few hundred, and
+`python -m tests.flight.soak` as many as one likes.
 """
 
 import os
@@ -12,7 +12,7 @@ from tests.flight.promises import checked
 from tests.flight.random_scripts import MOST_TROUBLES, drawn, fleet, flights_of
 from wetwing.flight.troubles import CATALOGUE
 
-COUNT = int(os.environ.get("RANDOM_FLIGHTS", "2000"))
+COUNT = int(os.environ.get("RANDOM_FLIGHTS", "400"))
 EACH = 25
 """Flights of one test: enough of them to keep a test's own cost small, few enough to share out."""
 
