@@ -238,3 +238,22 @@ def test_a_pipe_that_closes_is_no_fault() -> None:
     for options in ("", "--csv", "--json"):
         done = piped(f"bash -o pipefail -c '{{}} fly day-sector {options} | head -c 10'")
         assert done.stderr == "", options
+
+
+def test_check_judges_a_page_and_names_every_slip(tmp_path: Path) -> None:
+    page = tmp_path / "page.md"
+    page.write_text(
+        "---\nmoments:\n  hold: return-flow-hold-right becomes active\n---\n\n# Page\n\n"
+        "[It is shut.]{holds: cross-feed is shut at hold} {= centre.gauged_kg at hold}\n"
+    )
+    found = run("check", str(page))
+    assert found.exit_code == 0
+    assert "1 statement and 1 figure on 1 page" in found.output
+    page.write_text(
+        page.read_text() + "\n[It is open.]{holds: cross-feed is open at hold}\n\n{= centr.capacity_l}\n"
+    )
+    found = run("check", str(page))
+    assert found.exit_code == 1
+    assert f'{page}:10: "It is open." is not true' in found.output
+    assert f"{page}:12: " in found.output
+    assert "nearest: centre" in found.output

@@ -7,6 +7,7 @@ from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import quantities, states
 from wetwing.flight.fly import fly
+from wetwing.flight.record import Flight
 from wetwing.flight.script import Edit, Script, with_edits
 from wetwing.teach.timeline import Timeline
 
@@ -30,8 +31,15 @@ class Flights:
         """The flight with these edits. Raises Mistake where an edit names no part, state or time."""
         if edits not in self._kept:
             script = with_edits(self.script, edits, self.aircraft) if edits else self.script
-            self._kept[edits] = Timeline(fly(self.aircraft, script))
+            self._kept[edits] = Timeline(fly(self.aircraft, script, self._nearest(edits)))
         return self._kept[edits]
+
+    def _nearest(self, edits: Edits) -> Flight | None:
+        """The flight that shares most of the way: the same edits without the last of them, or none at all."""
+        if not edits:
+            return None
+        shared = max((n for n in range(1, len(edits)) if edits[:n] in self._kept), default=0)
+        return self.edited(edits[:shared]).flight
 
     def condition(self, text: str, place: str) -> Condition:
         """Parse a condition and check every name in it. Raises Mistake."""

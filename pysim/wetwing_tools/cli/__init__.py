@@ -10,6 +10,7 @@ from wetwing.aircraft.mistakes import Mistake
 from wetwing_tools.cli.ahead import ahead
 from wetwing_tools.cli.at import at
 from wetwing_tools.cli.because import because
+from wetwing_tools.cli.check import check
 from wetwing_tools.cli.fly import fly
 from wetwing_tools.cli.next import next_
 
@@ -41,6 +42,7 @@ main.add_command(fly)
 main.add_command(at)
 main.add_command(ahead)
 main.add_command(because)
+main.add_command(check)
 main.add_command(next_)
 
 __all__ = ["main"]

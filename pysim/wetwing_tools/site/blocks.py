@@ -14,8 +14,10 @@ from wetwing.teach.words import clock
 from wetwing_tools.site import html, twin
 from wetwing_tools.site.asking import fieldset, question
 from wetwing_tools.site.challenge import challenge
+from wetwing_tools.site.look_alikes import look_alikes
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.order import order
+from wetwing_tools.site.outcomes import outcomes
 from wetwing_tools.site.page import PageMaker, PanelWish
 from wetwing_tools.site.sketch import sketch
 from wetwing_tools.site.yaml_lines import Mapping, Text, mappings, read_yaml
@@ -83,7 +85,8 @@ def moments(maker: PageMaker, block: Block) -> str:
     steps = mappings(read_yaml(block.text, maker.page, block.line), place, "moments")
     found = ['<ol class="ww-moments" markdown="block">']
     for step in steps:
-        step.only(("at", "title", "part", "text", "ask"))
+        maker.steps += 1
+        step.only(("at", "title", "part", "text", "ask", "for"))
         at, part = step.text("at"), step.optional("part")
         target = html.Target(
             maker.claims.moments.find(at, step.place(at.line)),
@@ -94,7 +97,8 @@ def moments(maker: PageMaker, block: Block) -> str:
         go = f'<a class="ww-go" {maker.attributes(target)}><strong>{title}</strong> {when}</a>'
         ask = step.optional("ask")
         asks = f' data-ww-ask="{escape(" ".join(ask.split()))}"' if ask else ""
-        found.append(f'<li class="ww-moment"{asks} markdown="block">\n\n{go}\n\n{text}\n\n</li>')
+        hooks = f'id="moment-{maker.steps}"{asks}'
+        found.append(f'<li class="ww-moment" {hooks} markdown="block">\n\n{go}\n\n{text}\n\n</li>')
     return "\n".join([*found, "</ol>"])
 
 
@@ -192,5 +196,7 @@ MAKERS: dict[str, Callable[[PageMaker, Block], str]] = {
     "challenge": challenge,
     "sketch": sketch,
     "try": try_it,
+    "outcomes": outcomes,
+    "look-alikes": look_alikes,
     "caution": caution,
 }

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass, field
 
 from wetwing.aircraft.mistakes import Mistake
-from wetwing_tools.site.yaml_lines import Mapping, Text, read_yaml
+from wetwing_tools.site.yaml_lines import Mapping, Text, mappings, read_yaml
 
 OURS = ("aircraft", "flight", "moments", "objectives")
 OF_THE_SITE = ("title", "description", "hide", "template", "search", "icon", "status", "tags")
@@ -13,21 +13,27 @@ _FRONT = re.compile(r"\A---[ \t]*\n(.*?)^(?:---|\.\.\.)[ \t]*\n", re.DOTALL | re
 
 @dataclass(frozen=True, slots=True)
 class Objective:
-    """What a reader will be able to do; `syllabus` is a reference to a public syllabus."""
+    """What a reader will be able to do; `syllabus` is a reference to a public syllabus, `line` the page's."""
 
     id: str
     text: str
     syllabus: str | None
+    line: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class Front:
-    """What a page's front matter says; `moments` gives the definitions by name."""
+    """What a page's front matter says; `moments` gives the definitions by name.
+
+    `objectives` are those that the page defines, `listed` the ids of all that it is for: an objective of
+    another page is listed by its id alone.
+    """
 
     aircraft: str | None = None
     flight: str | None = None
     moments: dict[str, Text] = field(default_factory=dict)
     objectives: tuple[Objective, ...] = ()
+    listed: tuple[Text, ...] = ()
 
 
 def read_front(source: str, page: str) -> Front:
@@ -41,11 +47,13 @@ def read_front(source: str, page: str) -> Front:
             f"{page}:2", "front matter that is no mapping", "lines of 'name: value' between the two '---'"
         )
     node.only((*OURS, *OF_THE_SITE))
+    objectives, listed = _objectives(node)
     return Front(
         aircraft=node.optional("aircraft"),
         flight=node.optional("flight"),
         moments=_moments(node),
-        objectives=tuple(_objective(item) for item in node.mappings("objectives")),
+        objectives=objectives,
+        listed=listed,
     )
 
 
@@ -63,9 +71,32 @@ def _moments(node: Mapping) -> dict[str, Text]:
     return {name: named.text(name) for name in named.values}
 
 
-def _objective(item: Mapping) -> Objective:
-    item.only(("id", "text", "syllabus"))
-    return Objective(item.text("id"), item.text("text"), item.optional("syllabus"))
+def _objectives(node: Mapping) -> tuple[tuple[Objective, ...], tuple[Text, ...]]:
+    """The objectives that a page defines, and the ids of all that it lists."""
+    found = node.values.get("objectives", [])
+    if not isinstance(found, list):
+        raise Mistake(
+            node.place(getattr(found, "line", node.line)),
+            "'objectives' is no list",
+            "lines of '- id: …', or of '- ID' for an objective of another page",
+        )
+    defined, listed = list[Objective](), list[Text]()
+    for item in found:
+        if isinstance(item, Text):
+            listed.append(item)
+            continue
+        (own,) = mappings([item], node.place(), "objectives")
+        own.only(("id", "text", "syllabus"))
+        name = own.text("id")
+        defined.append(Objective(str(name), own.text("text"), own.optional("syllabus"), name.line))
+        listed.append(name)
+    return tuple(defined), tuple(listed)
+
+
+def body_of(source: str) -> str:
+    """A page's text after its front matter."""
+    found = _FRONT.match(source)
+    return source[found.end() :] if found else source
 
 
 def first_line_of(source: str, markdown: str) -> int:

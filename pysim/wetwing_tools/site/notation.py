@@ -7,7 +7,19 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-BLOCKS = ("panel", "twin", "moments", "predict", "order", "sketch", "challenge", "try", "caution")
+BLOCKS = (
+    "panel",
+    "twin",
+    "moments",
+    "predict",
+    "order",
+    "sketch",
+    "challenge",
+    "try",
+    "outcomes",
+    "look-alikes",
+    "caution",
+)
 
 _FENCE = re.compile(r"(?P<indent> *)(?P<fence>`{3,}|~{3,})(?P<info>[^`]*)")
 _INLINE = re.compile(

@@ -10,7 +10,7 @@ from wetwing.teach.claims import Claims, Verdict
 from wetwing.teach.flights import Flights
 from wetwing.teach.values import value_of
 from wetwing_tools.site import html, notation
-from wetwing_tools.site.front import Front
+from wetwing_tools.site.front import Front, Objective
 from wetwing_tools.site.slips import Slips
 
 _HEADING = re.compile(r"^# .+$", re.MULTILINE)
@@ -51,7 +51,7 @@ class PageMaker:
 
     `panel_elsewhere` is the address of a page with a panel, for links of a page that has none. `flights_of`
     gives the flights of another aircraft or script; `side` says whose text this is, where two panels stand
-    side by side.
+    side by side. `course` has the objectives of all pages, for those that this page lists by id.
     """
 
     page: str
@@ -65,6 +65,8 @@ class PageMaker:
     side: str | None = None
     flights_of: Callable[[str, str], Flights] | None = None
     has_panel: bool = False
+    course: Mapping[str, Objective] = field(default_factory=dict)
+    steps: int = 0
     checked: int = 0
     figures: int = 0
     _ids: set[str] = field(default_factory=set)
@@ -173,12 +175,16 @@ class PageMaker:
 
     def _with_objectives(self, markdown: str) -> str:
         """Put what the reader will be able to do under the page's heading."""
-        if not self.front.objectives:
+        if not self.front.listed:
             return markdown
+        known = {**self.course, **{own.id: own for own in self.front.objectives}}
         lines = ['\n\n<div class="ww-objectives" markdown="block">\n', "By the end of this page you can:\n"]
-        for objective in self.front.objectives:
-            syllabus = f", syllabus reference {objective.syllabus}" if objective.syllabus else ""
-            lines.append(f'- {objective.text} <span class="ww-objective">{objective.id}{syllabus}</span>')
+        for name in self.front.listed:
+            objective = known.get(name)
+            if objective:
+                syllabus = f", syllabus reference {objective.syllabus}" if objective.syllabus else ""
+                code = f'<span class="ww-objective">{objective.id}{syllabus}</span>'
+                lines.append(f"- {objective.text} {code}")
         lines.append("\n</div>\n")
         said = "\n".join(lines)
         heading = _HEADING.search(markdown)

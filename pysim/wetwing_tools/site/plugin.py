@@ -19,6 +19,7 @@ from wetwing.aircraft.read import fleet
 from wetwing.teach.claims import Claims
 from wetwing_tools import runtime
 from wetwing_tools.site import blocks, bundle, generated, twin
+from wetwing_tools.site.checking import check_moments
 from wetwing_tools.site.foot import Foot
 from wetwing_tools.site.front import Front, first_line_of, read_front
 from wetwing_tools.site.library import Library, model_revision
@@ -124,16 +125,8 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
             uri, front, claims, self.slips, blocks.MAKERS, elsewhere, flights_of=self.library.flights
         )
         self.makers[uri] = maker
-        self._check_moments(front, claims, uri)
+        check_moments(front, claims, uri, self.slips)
         return maker.make(markdown, first_line_of(source, markdown))
-
-    def _check_moments(self, front: Front, claims: Claims, uri: str) -> None:
-        """A moment that the page names must happen, whether or not a statement uses it."""
-        for name, text in front.moments.items():
-            try:
-                claims.moments.find(name, f"{uri}:{text.line}")
-            except Mistake as mistake:
-                self.slips.mistake(uri, text.line, mistake)
 
     def on_page_content(self, html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Put the foot under every page."""

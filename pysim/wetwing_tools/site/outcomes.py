@@ -1,0 +1,103 @@
+"""The block `outcomes`: one trouble and three flights: nothing is done, the right thing, the tempting wrong thing."""
+
+from dataclasses import replace
+from html import escape
+
+from wetwing.aircraft.mistakes import Mistake
+from wetwing.flight.edits import parse_edit
+from wetwing.flight.troubles import Trouble
+from wetwing.teach.compare import first_difference
+from wetwing_tools.site import html
+from wetwing_tools.site.cases import Case, check_told_apart, rows_of, table
+from wetwing_tools.site.notation import Block
+from wetwing_tools.site.page import PageMaker
+from wetwing_tools.site.yaml_lines import Mapping, read_yaml
+
+WAYS = {
+    "nothing": "If nothing is done",
+    "right": "If the right thing is done",
+    "tempting": "If the tempting thing is done",
+}
+
+
+def outcomes(maker: PageMaker, block: Block) -> str:
+    """Three cards, each judged in its own flight, and a table of what each flight comes to."""
+    node = read_yaml(block.text, maker.page, block.line)
+    if not isinstance(node, Mapping):
+        raise Mistake(
+            f"{maker.page}:{block.line}", f"'{block.kind}' holds no mapping", "lines of 'name: value'"
+        )
+    node.only(("trouble", "at", "rows", *WAYS))
+    trouble = _trouble(maker, node)
+    cards, cases = [], []
+    for name, title in WAYS.items():
+        way = node.mapping(name)
+        if way is None:
+            raise Mistake(node.place(), f"no '{name}'", f"{name}: with say and text under it")
+        case, card = _way(maker, way, name, title, trouble)
+        cases.append(case)
+        cards.append(card)
+    at = node.optional("at") or "end"
+    rows = rows_of(maker, node, "rows", cases, str(at))
+    check_told_apart(cases, rows, node.place())
+    maker.checked += len(cases)
+    caption = "What each flight comes to. In bold: what differs from doing nothing"
+    return "\n\n".join(
+        [
+            '<div class="ww-outcomes" markdown="block">',
+            *cards,
+            "</div>",
+            table(maker, caption, cases, rows, "In the end"),
+        ]
+    )
+
+
+def _trouble(maker: PageMaker, node: Mapping) -> str:
+    """The text of the trouble: what is broken, or left wrong, in all three flights."""
+    wanted = node.text("trouble")
+    maker.claims.edits_of(wanted, node.place(wanted.line))
+    return str(wanted)
+
+
+def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) -> tuple[Case, str]:
+    acts = name != "nothing"
+    way.only(("say", "text", "shows", "part", *(("with",) if acts else ())))
+    wanted = way.text("with") if acts else None
+    edits = maker.claims.edits_of(trouble, way.place())
+    plain = replace(maker.claims, edits=edits)
+    claims = plain
+    if wanted is not None:
+        # The moments of what is done are those of the flight with the trouble: a crew acts on what it sees.
+        done = plain.edits_of(wanted, way.place(wanted.line))
+        for edit in done:
+            if isinstance(parse_edit(edit, maker.claims.flights.aircraft, way.place()), Trouble):
+                raise Mistake(
+                    way.place(wanted.line),
+                    f"'{wanted}' is a trouble",
+                    "what a crew can do: PART=STATE at MOMENT",
+                )
+        claims = replace(maker.claims, edits=(*edits, *done))
+    against = maker.claims if wanted is None else plain
+    difference = first_difference(against.timeline.flight, claims.timeline.flight)
+    if difference is None:
+        raise Mistake(
+            way.place(), f"'{wanted or trouble}' changes nothing in the flight", "an edit that matters"
+        )
+    shows, part = way.optional("shows"), way.optional("part")
+    target = html.Target(
+        claims.moments.find(shows, way.place(shows.line)) if shows else difference.time_s,
+        maker.check_part(part, way.place(part.line)) if part else difference.part,
+        claims.edits,
+    )
+    say, text = way.text("say"), way.text("text")
+    card = "\n\n".join(
+        [
+            f'<div class="ww-outcome ww-outcome-{name}" markdown="block">',
+            f'<p class="ww-outcome-title">{escape(title)}</p>',
+            maker.prose(str(say).strip(), say.line, claims),
+            f'<a class="ww-go" {maker.attributes(target)}><strong>Open this flight</strong></a>',
+            maker.prose(str(text).strip(), text.line, claims),
+            "</div>",
+        ]
+    )
+    return Case(title.removeprefix("If ").capitalize(), claims, target), card
