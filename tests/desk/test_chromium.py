@@ -45,11 +45,11 @@ def test_a_browser_on_the_path_that_does_not_start_is_passed_over(
 
 def test_nothing_to_be_had_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(chromium, "find", lambda: None)
-    monkeypatch.setattr(chromium, "_run_limited", lambda command, limit_s: None)
+    monkeypatch.setattr(chromium, "run_limited", lambda command, limit_s: None)
     with pytest.raises(chromium.NoBrowser, match="chromium package"):
         chromium.ensure()
 
 
 def test_a_download_that_never_ends_is_ended(capfd: pytest.CaptureFixture[str]) -> None:
-    chromium._run_limited([sys.executable, "-c", "import time; time.sleep(60)"], limit_s=1)
+    chromium.run_limited([sys.executable, "-c", "import time; time.sleep(60)"], limit_s=1)
     assert "no result in 1 s" in capfd.readouterr().out

@@ -8,19 +8,23 @@ import time
 from dataclasses import dataclass
 from pathlib import Path
 
-from wetwing_tools.desk import chromium
+from wetwing_tools.desk import chromium, firefox
 
 ROOT = Path(__file__).resolve().parents[3]
 PYTEST = "python -m pytest"
+BROWSERS = {"chromium": chromium, "firefox": firefox}
 
 
 @dataclass(frozen=True)
 class Stage:
-    """A named command, written as for a shell but run without one; a word with a `*` stands for its files."""
+    """A named command, written as for a shell but run without one; a word with a `*` stands for its files.
+
+    `browser` is the one that it drives, if any: a key of `BROWSERS`.
+    """
 
     name: str
     command: str
-    needs_browser: bool = False
+    browser: str = ""
 
 
 LINT = (
@@ -38,8 +42,9 @@ TEST = (
     Stage("runtime bundle", "python -m wetwing_tools.runtime --out build/runtime"),
     Stage("site", "mkdocs build --strict --quiet"),
     # Two stages, since each holds a browser's driver for as long as it runs, and a process can have only one.
-    Stage("runtime in a browser", f"{PYTEST} -n 2 tests/runtime", needs_browser=True),
-    Stage("pages in a browser", f"{PYTEST} -n 2 tests/pages", needs_browser=True),
+    Stage("runtime in a browser", f"{PYTEST} -n 2 tests/runtime", browser="chromium"),
+    Stage("pages in a browser", f"{PYTEST} -n 2 tests/pages", browser="chromium"),
+    Stage("panel in a second engine", "node --test tests/engines/*.test.mjs", browser="firefox"),
 )
 
 LISTS = {"lint": LINT, "test": TEST}
@@ -76,9 +81,10 @@ def passes(stage: Stage) -> bool:
     env = dict(os.environ)
     env["NO_MKDOCS_2_WARNING"] = "1"
     env["PATH"] = f"{Path(sys.executable).parent}{os.pathsep}{env.get('PATH', os.defpath)}"
-    if stage.needs_browser:
+    if stage.browser:
+        wanted = BROWSERS[stage.browser]
         try:
-            env[chromium.VARIABLE] = str(chromium.ensure())
+            env[wanted.VARIABLE] = str(wanted.ensure())
         except chromium.NoBrowser as fault:
             print(fault, flush=True)
             return False

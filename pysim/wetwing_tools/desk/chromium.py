@@ -29,10 +29,10 @@ def find() -> Path | None:
     """Return a Chromium that starts, or None."""
     named = os.environ.get(VARIABLE)
     if named:
-        if not _starts(Path(named)):
+        if not starts(Path(named)):
             raise NoBrowser(f"{VARIABLE} names {named!r}, which does not start; unset it, or name another.")
         return Path(named)
-    return next((path for path in _candidates() if _starts(path)), None)
+    return next((path for path in _candidates() if starts(path)), None)
 
 
 def ensure() -> Path:
@@ -41,24 +41,26 @@ def ensure() -> Path:
     if found:
         return found
     print("browser: none found; trying Playwright's own", flush=True)
-    _run_limited([sys.executable, "-m", "playwright", "install", "chromium"], DOWNLOAD_LIMIT_S)
+    run_limited([sys.executable, "-m", "playwright", "install", "chromium"], DOWNLOAD_LIMIT_S)
     found = find()
     if found:
         return found
-    if shutil.which("apt-get") and os.geteuid() == 0:
-        print("browser: Playwright's own can't be had here; installing the chromium package", flush=True)
-        _run_limited(["apt-get", "update", "-qq"], PACKAGE_LIMIT_S)
-        _run_limited(
-            ["apt-get", "install", "-y", "-qq", "--no-install-recommends", "chromium", "fonts-dejavu-core"],
-            PACKAGE_LIMIT_S,
-        )
-        found = find()
-        if found:
-            return found
+    if install("chromium", "fonts-dejavu-core") and (found := find()):
+        return found
     raise NoBrowser(
         "The browser tests need Chromium, and none could be had. Install your distribution's chromium "
         f"package, or set {VARIABLE} to the program's path."
     )
+
+
+def install(*packages: str) -> bool:
+    """Install packages of the distribution, where the caller may; say whether it was tried."""
+    if not shutil.which("apt-get") or os.geteuid() != 0:
+        return False
+    print(f"browser: installing {' and '.join(packages)}", flush=True)
+    run_limited(["apt-get", "update", "-qq"], PACKAGE_LIMIT_S)
+    run_limited(["apt-get", "install", "-y", "-qq", "--no-install-recommends", *packages], PACKAGE_LIMIT_S)
+    return True
 
 
 def _candidates() -> Iterator[Path]:
@@ -69,7 +71,7 @@ def _candidates() -> Iterator[Path]:
         yield Path(playwright.chromium.executable_path)
 
 
-def _starts(program: Path) -> bool:
+def starts(program: Path) -> bool:
     """Ask for the version: it fails when the program, or a library that it needs, is missing."""
     try:
         command = [str(program), "--version", "--no-sandbox", "--headless"]
@@ -78,7 +80,7 @@ def _starts(program: Path) -> bool:
         return False
 
 
-def _run_limited(command: list[str], limit_s: int) -> None:
+def run_limited(command: list[str], limit_s: int) -> None:
     """Run, and end the whole process group at the limit; the caller looks at what came of it."""
     env = {**os.environ, "DEBIAN_FRONTEND": "noninteractive"}
     try:
