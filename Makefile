@@ -56,13 +56,17 @@ mutate: setup ## put small slips into the simulation and count those the tests n
 
 # No header and no index line: the files must hold no address of a registry.
 PIN := uv pip compile --quiet --upgrade --universal --generate-hashes --no-emit-index-url --no-header --no-annotate
+# Addresses of sponsors are addresses all the same.
+WITHOUT_FUNDING := import json, pathlib; path = pathlib.Path('package-lock.json'); lock = json.loads(path.read_text()); \
+  [part.pop('funding', None) for part in lock['packages'].values()]; path.write_text(json.dumps(lock, indent=2) + '\n')
 pins: setup ## renew the pinned versions from pyproject.toml and package.json
 	@PATH="$$PATH:$(CURDIR)/.cache/uv-from-pip/bin"; \
 	$(PIN) --python-version 3.13 pyproject.toml --group site --group test -o requirements/desk.txt && \
 	$(PIN) --python-version 3.13 --group pyproject.toml:mutation -o requirements/mutation.txt && \
 	$(PIN) --python-version 3.13 --group pyproject.toml:node -o requirements/node.txt && \
 	$(PIN) --python-version 3.11 --group pyproject.toml:uv -o requirements/uv.txt && \
-	$(DESK) npm install --package-lock-only --no-progress --loglevel=error
+	$(DESK) npm install --package-lock-only --no-progress --loglevel=error && \
+	$(DESK) python -c "$(WITHOUT_FUNDING)"
 
 clean: ## remove everything that make made
 	rm -rf .venv node_modules .cache build site .pytest_cache .mypy_cache .ruff_cache .import_linter_cache .hypothesis
