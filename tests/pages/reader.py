@@ -124,12 +124,18 @@ class Reader:
         return re.sub(r"\s+", " ", self.page.locator(selector).first.inner_text()).strip()
 
 
-def assert_accessible(page: Page) -> None:
-    """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices."""
+def assert_accessible(page: Page, rules: tuple[str, ...] = ()) -> None:
+    """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices; or only some of
+    its rules, such as those that another colour scheme can break.
+    """
     page.wait_for_function(SETTLED)
     page.evaluate(AXE)
     found: list[dict[str, Any]] = page.evaluate(
-        "async () => (await axe.run(document, {resultTypes: ['violations']})).violations"
+        """async (rules) => (await axe.run(document, {
+             resultTypes: ["violations"],
+             ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
+           })).violations""",
+        list(rules),
     )
     lines = [
         f"{violation['id']} ({violation['impact']}): {node['target']} {node['failureSummary']}"
