@@ -33,8 +33,8 @@ test: setup ## check everything: style, types, floors, unit tests, the site, and
 lint: setup ## check style, types and floors alone
 	@$(DESK) python -m wetwing_tools.desk.checks lint
 
-statements: setup ## count the sentences on behaviour, and how many of them are checked
-	@$(DESK) python -m wetwing_tools.site.statements
+statements: setup ## list the sentences on behaviour that no check stands behind, and count the others
+	@$(DESK) python -m wetwing_tools.site.statements --unchecked
 
 bench: build ## print each speed as `name: figure (goal G)`
 	@for script in tests/bench/bench_*.py; do $(DESK) python -m "$$(echo $${script%.py} | tr / .)" || exit 1; done

@@ -5,7 +5,7 @@
 // A hidden trouble has `looks` and `fewest` besides.
 
 export const SURE = [["guess", "a guess"], ["rather", "fairly sure"], ["certain", "certain"]];
-export const KINDS = { choose: "choice", order: "order", sketch: "sketch", challenge: "hidden trouble" };
+export const KINDS = { choose: "choice", order: "order", sketch: "sketch", number: "figure", challenge: "hidden trouble" };
 const PAGE = /^(?:[a-z0-9][a-z0-9_-]*\/){0,6}[a-z0-9][a-z0-9_-]*\.html$/i;
 const QUESTION = /^[a-z][a-z0-9-]{0,79}$/;
 const MOST_TEXT = 1000;

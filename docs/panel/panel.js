@@ -1,6 +1,7 @@
 // The entry of the page's script: registers the panel and brings the questions to life.
 
 import { WetWingPanel } from "./element.js";
+import { startExercises } from "./exercises.js";
 import { startLevels } from "./levels.js";
 import { startQuestions } from "./predict.js";
 import { startResults } from "./results_page.js";
@@ -9,6 +10,7 @@ function start() {
   if (!customElements.get("wet-wing-panel")) customElements.define("wet-wing-panel", WetWingPanel);
   startQuestions();
   startLevels();
+  startExercises();
   startResults();
 }
 

@@ -13,6 +13,7 @@ import { NextChanges } from "./next_changes.js";
 import { QuestionUnits } from "./question_units.js";
 import { Traces } from "./traces.js";
 import { Twin } from "./twin.js";
+import { Worksheets } from "./worksheet.js";
 import { Zoom } from "./zoom.js";
 
-export const PIECES = [ClassView, Handout, QrCard, Save, Traces, LookingAhead, Bench, Twin, Lane, NextChanges, KeptFlights, QuestionUnits, Zoom];
+export const PIECES = [ClassView, Handout, QrCard, Save, Traces, LookingAhead, Bench, Twin, Lane, NextChanges, KeptFlights, QuestionUnits, Worksheets, Zoom];

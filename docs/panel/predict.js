@@ -2,10 +2,11 @@
 
 import { Challenge } from "./challenge.js";
 import { Choose } from "./question_choose.js";
+import { NumberQuestion } from "./question_number.js";
 import { Order } from "./question_order.js";
 import { Sketch } from "./question_sketch.js";
 
-const KINDS = { choose: Choose, order: Order, sketch: Sketch, challenge: Challenge };
+const KINDS = { choose: Choose, order: Order, sketch: Sketch, number: NumberQuestion, challenge: Challenge };
 
 /** Bring every question of the page to life. */
 export function startQuestions(root = document) {

@@ -22,6 +22,12 @@ export function perUnit(unit, chosen = unitsNow()) {
   return isMass(unit) ? fromUnits(1, chosen) : 1;
 }
 
+/** Say the reader's units on a page that has no panel. */
+export function tellUnits(chosen) {
+  units = chosen;
+  for (const listener of listeners) listener();
+}
+
 /** A piece of the panel: hears of the units, and of how numbers are written. */
 export class QuestionUnits {
   update(shown) {

@@ -6,6 +6,8 @@ from dataclasses import asdict, replace
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import parse_toml, read_aircraft
+from wetwing.draw.exercises import fieldset
+from wetwing.draw.worksheet_page import worksheet_answer
 from wetwing.flight.ahead import ahead
 from wetwing.flight.compact import compact
 from wetwing.flight.document import document
@@ -14,21 +16,28 @@ from wetwing.flight.inputs import inputs
 from wetwing.flight.own_script import Values, own_script, script_file
 from wetwing.flight.record import Flight
 from wetwing.flight.script import FORMAT, Edit, Script, read_script, script_text, with_edits
+from wetwing.teach.exercises.asking import answer_exercises
+from wetwing.teach.exercises.stock import Stock
+from wetwing.teach.worksheets.fill import fill, kind_of, reader_of
 
 LONGEST_REQUEST = 1_000_000
 WARM_UP_S = 3600.0
 OWN = "\n"  # no script's name: where the last flight of a script of the reader's own is kept
 LONGEST_NAME = 80
-ASKED = ("fly", "document", "ahead", "inputs", "write")
+ASKED = ("fly", "document", "ahead", "inputs", "write", "worksheet", "exercises")
 """`fly` gives the compact record that a page shows, `document` the flight with every bit of its numbers,
 `ahead` what lies ahead of its `time_s`, `inputs` the figures of its script that can be changed, `write` its
-script as a file.
+script as a file, `worksheet` a sheet filled in with its figures and those that are `given`,
+`exercises` a paper of questions or one part of it.
 """
 
 _known: dict[str, Aircraft] = {}
 _scripts: dict[tuple[str, str], Script] = {}
 _flown: dict[tuple[str, str], Flight] = {}
 """The last flight of each script: the next one, with another edit, is flown from where they part."""
+
+_stocks: dict[tuple[int, str], Stock] = {}
+"""The flights of the last paper: its parts are asked for one after another."""
 
 
 def answer(request: str) -> str:
@@ -72,6 +81,8 @@ def _answer(request: object) -> dict[str, object]:
     ask = request.get("ask")
     if ask not in ASKED:
         raise Mistake("request.ask", f"'{str(ask)[:40]}'", ASKED)
+    if ask == "exercises":
+        return answer_exercises(request, _stocks, fieldset)
     name = _text(request, "aircraft")
     aircraft = _aircraft(name)
     values, plain = _script(request, aircraft)
@@ -91,7 +102,19 @@ def _answer(request: object) -> dict[str, object]:
     _flown[key] = flight
     if ask == "ahead":
         return {"ahead": asdict(ahead(flight, _number(request, "time_s")))}
+    if ask == "worksheet":
+        return {"worksheet": _worksheet(request, flight)}
     return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
+
+
+def _worksheet(request: dict[str, object], flight: Flight) -> dict[str, object]:
+    kind = kind_of(_text(request, "kind"), "request.kind")
+    form, units, volumes = (_text(request, key) for key in ("form", "units", "volumes"))
+    reader = reader_of(form, units, volumes, "request")
+    given = request.get("given", {})
+    if not isinstance(given, dict):
+        raise Mistake("request.given", f"found {type(given).__name__}", "an object of fields by name")
+    return worksheet_answer(fill(kind, flight, _number(request, "time_s"), given, reader, "worksheet"))
 
 
 def _aircraft(name: str) -> Aircraft:

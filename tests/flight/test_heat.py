@@ -166,3 +166,13 @@ def test_the_oil_warms_by_its_generator_and_gives_what_return_flow_takes(side: s
             last = warming_k_s(oil_c + first * length_s / 20.0, there, k)
             oil_c += 0.5 * (first + last) * length_s / 20.0
     assert max(column) > 90.0
+
+
+def test_the_lower_flammable_limit_follows_the_height() -> None:
+    flight = flown()
+    limits = flight.quantities["flight.flammable_above_c"]
+    assert limits[0] == 35.0
+    for height_ft, limit_c in zip(flight.quantities["flight.altitude_ft"], limits, strict=True):
+        # Between the table's points it falls 0.64 or 0.65 °C for each thousand feet.
+        assert 35.0 - 0.65 * height_ft / 1000.0 - 1e-9 <= limit_c <= 35.0 - 0.64 * height_ft / 1000.0 + 1e-9
+    assert min(limits) == pytest.approx(15.7 - 0.65 * 7.0)

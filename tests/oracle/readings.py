@@ -22,6 +22,17 @@ from tests.oracle.way import Leg
 from wetwing.aircraft.model import Filter
 from wetwing.flight.troubles import Trouble
 
+FLAMMABLE_C = (35.0, 28.6, 22.1, 15.7, 9.2)
+"""The public table's lower limit at 0, 10, 20, 30 and 40 thousand ft."""
+
+
+def flammable_above_c(altitude_ft: float) -> float:
+    """The lower limit: a mean of the points around, weighted by nearness; straight on beyond the ends."""
+    height = altitude_ft / 1e4
+    below = min(max(int(height), 0), 3)
+    return FLAMMABLE_C[below] * (below + 1 - height) + FLAMMABLE_C[below + 1] * (height - below)
+
+
 Vector = list[float]
 Read = Callable[[float, Vector, Now], float]
 
@@ -274,6 +285,7 @@ class Readings:
             "pitch_deg": lambda t, y, now: seen.leg.pitch_deg,
             "roll_deg": lambda t, y, now: seen.leg.roll_deg,
             "time_s": lambda t, y, now: t,
+            "flammable_above_c": lambda t, y, now: flammable_above_c(now.air.height_m / FOOT),
             "cg_percent": cg,
             "root_bending_kn_m": bending,
         }

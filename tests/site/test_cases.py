@@ -157,3 +157,31 @@ def test_an_act_that_changes_nothing_is_refused() -> None:
     page = OUTCOMES.replace("with: centre-feed=manual at", "with: centre-feed=automatic at")
     _, one = made(page)
     assert any("changes nothing" in str(found) for found in one.slips.found)
+
+
+def test_the_right_thing_may_be_to_move_no_switch() -> None:
+    page = OUTCOMES.replace("  with: centre-feed=manual at (leak becomes on) + 0:05:00\n", "").replace(
+        "[It is manual.]{holds: centre-feed is manual at phase descent}",
+        "[It stays automatic.]{holds: centre-feed is automatic at phase descent}",
+    )
+    html, one = made(page)
+    assert not one.slips.found, one.slips.report()
+    assert "If the right thing is done" in html
+    heads = re.findall(r">([^<]+)</a></th>", html)
+    assert heads == ["No switch is moved", "The tempting thing is done"]
+
+
+def test_the_tempting_thing_is_always_an_act() -> None:
+    found = slip(OUTCOMES.replace("  with: cross-feed=open at (leak becomes on) + 0:05:00\n", ""))
+    assert "no 'with'" in found
+
+
+def test_an_instrument_that_errs_may_change_figures_alone() -> None:
+    page = OUTCOMES.replace(f"trouble: {LEAK}", "trouble: meter-1=biased 20 at phase cruise")
+    page = page.replace("  shows: leak becomes on\n  part: leak\n", "").replace(
+        "(leak becomes on)", "phase cruise"
+    )
+    html, one = made(page.replace("total.leaked_kg", "main-right.actual_kg"))
+    assert [str(found) for found in one.slips.found] == []
+    start_s = next(phase.start_s for phase in FLIGHTS.recorded.flight.phases if phase.name == "cruise")
+    assert f'data-ww-time="{start_s!r}"' in html.partition("ww-outcome-right")[0]

@@ -75,6 +75,21 @@ def test_an_order_is_the_flights_own_and_its_list_never_gives_it_away() -> None:
     assert html == made(order(DRY, *ITEMS))
 
 
+def test_an_order_may_be_that_of_an_edited_flight() -> None:
+    spills = ("The vent spills.", "vent-left becomes spilling")
+    html = made(
+        order(
+            spills,
+            *ITEMS[:1],
+            ("It is down.", "when main-left.actual_kg <= 700 kg"),
+            more="with: slats=out at begin + 0:00:20\n",
+        )
+    )
+    right = html.partition("ww-order-right")[2]
+    assert re.findall(r'data-ww-time="([\d.]+)"', right)[-1] == "60.0"
+    assert right.count("data-ww-edit=") == 3
+
+
 @pytest.mark.parametrize("count", range(2, 9))
 def test_a_mixed_list_is_whole_fixed_and_out_of_order(count: int) -> None:
     right = list(range(1, count + 1))

@@ -97,7 +97,7 @@ def test_a_slip_in_a_twin_is_told(found: str, wanted: str, slip: str) -> None:
 def test_no_name_of_one_panel_is_a_name_of_the_other() -> None:
     _, one = made(BLOCK)
     assert one.twin
-    html = Panels().twin_html(one.twin, "twins/x.html", "")
+    html = Panels().twin(one.twin, "twins/x.html")
     ids = re.findall(r'\sid="([^"]+)"', html)
     assert len(ids) == len(set(ids)) > 20
     for reference in ("for", "aria-labelledby", "aria-describedby", "aria-controls"):
@@ -121,7 +121,7 @@ def test_where_the_flights_part_stands_on_the_page_without_a_script() -> None:
         "The two flights part at 1:21:42.6: centre left pump stopped by automatics on the left,"
     )
     assert "delivering on the right. On the left: The automatics stop it" in said
-    html = Panels().twin_html(one.twin, "twins/x.html", "")
+    html = Panels().twin(one.twin, "twins/x.html")
     assert '<section class="ww-twin" aria-label="Automatic &amp; manual">' in html
 
 

@@ -9,6 +9,7 @@ from wetwing.teach.blank import probes_of, tank_is_blank, total_is_blank
 from wetwing.teach.claims import Claims
 from wetwing.teach.flights import Flights
 from wetwing.teach.link import Link, LinkEdit, format_link, parse_link
+from wetwing.teach.values import value_of
 
 ALDER = read_aircraft("alder-165")
 CLAIMS = Claims(Flights(ALDER, read_script("day-sector", ALDER)), {"top": "phase cruise"})
@@ -78,3 +79,27 @@ def test_one_dead_probe_blanks_nothing_and_a_dead_totaliser_the_total_alone() ->
     assert not total_is_blank(ALDER, flight.moment(4250.0))
     assert total_is_blank(ALDER, flight.moment(4350.0))
     assert not tank_is_blank(ALDER, flight.moment(4350.0), "centre")
+
+
+def test_an_indication_that_is_frozen_differs_from_the_valve() -> None:
+    edits = "cross-feed=indication frozen at top - 0:00:10, cross-feed=open at top"
+    asked = f"with {edits} then {{}} of cross-feed at top + 0:00:10"
+    assert value_of(CLAIMS, asked.format("state"), HERE).text == "open"
+    assert value_of(CLAIMS, asked.format("indication"), HERE).text == "shut"
+    assert value_of(CLAIMS, "setting of cross-feed at top", HERE).text == "shut"
+    assert value_of(CLAIMS, asked.format("setting"), HERE).text == "open"
+
+
+@pytest.mark.parametrize(
+    ("asked", "message"),
+    [
+        ("indication of cross-feed", "names no moment"),
+        ("indication of cross-fed at top", "cross-feed"),
+        ("setting of cross-feed", "names no moment"),
+        ("setting of shut-of-1 at top", "part that a person sets"),
+    ],
+)
+def test_a_mistaken_indication_or_setting_is_named(asked: str, message: str) -> None:
+    with pytest.raises(Mistake, match=HERE) as caught:
+        value_of(CLAIMS, asked, HERE)
+    assert message in str(caught.value)

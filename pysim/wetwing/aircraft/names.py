@@ -14,7 +14,7 @@ TOTALS = (
 )
 FLIGHT_QUANTITIES = (
     *("altitude_ft", "mach", "air_temperature_c", "total_temperature_c", "skin_temperature_c", "gross_kg"),
-    *("pitch_deg", "roll_deg", "cg_percent", "root_bending_kn_m", "time_s"),
+    *("pitch_deg", "roll_deg", "cg_percent", "root_bending_kn_m", "flammable_above_c", "time_s"),
 )
 
 

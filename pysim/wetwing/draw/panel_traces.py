@@ -175,7 +175,13 @@ def _temperatures(aircraft: Aircraft) -> list[Plot]:
     ]
     return _filled(
         (
-            _plot("Fuel", _each(aircraft.tanks, "temperature_c")),
+            _plot(
+                "Fuel",
+                [
+                    *_each(aircraft.tanks, "temperature_c"),
+                    _line("Lower flammable limit", "flight.flammable_above_c"),
+                ],
+            ),
             _plot("Air and skin", air),
             _plot(
                 "Fuel, above freezing",

@@ -66,6 +66,7 @@ def quantity_words(quantity: str, aircraft: Aircraft) -> str:
             "altitude_ft": "Altitude is",
             "gross_kg": "Gross weight is",
             "cg_percent": "Balance is",
+            "flammable_above_c": "The lower flammable limit is",
             "time_s": "Time is",
         }.get(attribute, f"{words(attribute)} is")
     part = aircraft.parts[subject]

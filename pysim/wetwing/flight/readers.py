@@ -12,6 +12,7 @@ from wetwing.physics.balance import (
     percent_mac,
     root_bending_n_m,
 )
+from wetwing.physics.flammability import HIGHEST_FT, lower_limit_c
 from wetwing.physics.fuel import density_kg_m3
 from wetwing.physics.outline import centroid_m
 from wetwing.physics.suction import lowest_inlet_bar
@@ -148,6 +149,7 @@ def _flight(plant: Plant, attribute: str) -> tuple[Reader, bool]:
         ),
         "skin_temperature_c": lambda t, y, f: f.place.skin_c,
         "gross_kg": lambda t, y, f: f.gross_kg,
+        "flammable_above_c": lambda t, y, f: lower_limit_c(min(f.place.altitude_m, HIGHEST_FT * FOOT_M)),
         "pitch_deg": lambda t, y, f: plant.posture.pitch_deg,
         "roll_deg": lambda t, y, f: plant.posture.roll_deg,
         "time_s": lambda t, y, f: t,

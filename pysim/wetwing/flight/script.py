@@ -12,7 +12,7 @@ from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import PHASE
 from wetwing.aircraft.read import parse_toml, read_file
 from wetwing.aircraft.table import Table
-from wetwing.flight import loading, read_troubles, script_actions, script_path
+from wetwing.flight import loading, read_troubles, script_actions, script_path, variant
 from wetwing.flight.clock import clock, seconds
 from wetwing.flight.edits import (
     MOST_EDITS,
@@ -38,21 +38,46 @@ LONGEST_FLIGHT_S = 24 * 3600.0
 
 
 def scripts() -> tuple[str, ...]:
-    """Names of the scripts that ship with the simulation."""
-    folder = files("wetwing.flight") / "scripts"
+    """Names of the scripts that ship with the simulation, each a whole flight of its own."""
+    return _names("scripts")
+
+
+def variants() -> tuple[str, ...]:
+    """Names of the shipped scripts that are another one with other figures: a hot day, a short sector."""
+    return _names("scripts", "variants")
+
+
+def _names(*folders: str) -> tuple[str, ...]:
+    folder = files("wetwing.flight").joinpath(*folders)
     return tuple(
         sorted(entry.name.removesuffix(".toml") for entry in folder.iterdir() if entry.name.endswith(".toml"))
     )
 
 
 def script_text(source: str) -> tuple[str, str]:
-    """Text and file name of the script of that name, or at that path (what ends in .toml). Raises Mistake."""
+    """Text and file name of the script of that name, or at that path (what ends in .toml). Raises Mistake.
+
+    The text is that of a whole script, also where the file gives only what differs from another.
+    """
     if source.endswith(".toml"):
-        return read_file(source, "script"), Path(source).name
-    if source not in scripts():
-        raise unknown("script", "script", source, scripts())
-    resource = files("wetwing.flight") / "scripts" / f"{source}.toml"
-    return resource.read_text(encoding="utf-8"), f"{source}.toml"
+        text, file = read_file(source, "script"), Path(source).name
+    else:
+        text, file = _shipped(source, "script"), f"{source}.toml"
+    return whole_script(text, file), file
+
+
+def whole_script(text: str, file: str) -> str:
+    """The text of a whole script, from that of a whole one or of a variant. Raises Mistake."""
+    return variant.whole(text, file, FORMAT, _shipped, script_of)
+
+
+def _shipped(name: str, place: str) -> str:
+    known = (*scripts(), *variants())
+    if name not in known:
+        raise unknown(place, "script", name, known)
+    folder = files("wetwing.flight") / "scripts"
+    inner = folder / "variants" if name in variants() else folder
+    return (inner / f"{name}.toml").read_text(encoding="utf-8")
 
 
 def script_aircraft(source: str) -> str:
@@ -69,7 +94,7 @@ def read_script(source: str, aircraft: Aircraft) -> Script:
 
 def parse_script(text: str, file: str, aircraft: Aircraft) -> Script:
     """A script from the text of its file. Raises Mistake."""
-    return script_of(parse_toml(text, file, FORMAT), aircraft)
+    return script_of(parse_toml(whole_script(text, file), file, FORMAT), aircraft)
 
 
 def script_of(top: Table, aircraft: Aircraft) -> Script:
@@ -146,5 +171,7 @@ __all__ = [
     "script_text",
     "scripts",
     "settable",
+    "variants",
+    "whole_script",
     "with_edits",
 ]

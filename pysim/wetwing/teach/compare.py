@@ -1,5 +1,6 @@
 """Where two flights of one script part, and in what: the answer to "what if"."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wetwing.flight.record import Change, Flight
@@ -58,15 +59,26 @@ def _consequences(flight: Flight, other: Flight) -> list[Change]:
     ]
 
 
+def unmatched(first: Flight, second: Flight) -> list[tuple[Change, bool]]:
+    """Every change that one flight has and the other has not at that time, and whether the second has it."""
+    ours, theirs = _consequences(first, second), _consequences(second, first)
+    found = [(change, False) for change in _unmatched(ours, theirs)]
+    found += [(change, True) for change in _unmatched(theirs, ours)]
+    return sorted(found, key=lambda one: one[0].time_s)
+
+
 def _first_unmatched(changes: list[Change], others: list[Change]) -> Change | None:
+    return next(_unmatched(changes, others), None)
+
+
+def _unmatched(changes: list[Change], others: list[Change]) -> Iterator[Change]:
     times: dict[tuple[str, str], list[float]] = {}
     for other in others:
         times.setdefault((other.part, other.after), []).append(other.time_s)
     for change in changes:
         same = times.get((change.part, change.after), [])
         if not any(abs(time_s - change.time_s) <= SAME_S for time_s in same):
-            return change
-    return None
+            yield change
 
 
 def _difference(first: Flight, second: Flight, change: Change, in_second: bool) -> Difference:

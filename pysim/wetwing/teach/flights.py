@@ -34,6 +34,10 @@ class Flights:
             self._kept[edits] = Timeline(fly(self.aircraft, script, self._nearest(edits)))
         return self._kept[edits]
 
+    def forget_edited(self) -> None:
+        """Keep the recorded flight alone."""
+        self._kept = {edits: kept for edits, kept in self._kept.items() if not edits}
+
     def _nearest(self, edits: Edits) -> Flight | None:
         """The flight that shares most of the way: the same edits without the last of them, or none at all."""
         if not edits:

@@ -1,10 +1,13 @@
 """Figures in a page's text, computed from its flight: `{= centre.gauged_kg at hold-1}`.
 
-QUANTITY at MOMENT [to STEP]              rounded to STEP of the reader's unit, 1 where none is given
+QUANTITY at MOMENT [to STEP]              rounded to STEP of the reader's unit, 1 where none is given; "blank"
+                                          where its gauge or meter shows nothing
 change of QUANTITY from MOMENT to MOMENT  how much it rises or falls, without sign
 time of MOMENT                            h:mm:ss
 span from MOMENT to MOMENT                16 min 20 s
 state of PART at MOMENT                   in words
+indication of VALVE at MOMENT             where the valve's own indication says that it is
+setting of PART at MOMENT                 what a person last set the part to
 count of PART becomes STATE               how often it happens in the flight
 sentence of RULE                          as the aircraft's file says it
 PART.figure                               a figure of the aircraft's file: main-left.capacity_l
@@ -18,6 +21,7 @@ from dataclasses import dataclass, replace
 from wetwing.aircraft.condition import unit_of
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 from wetwing.aircraft.model import Rule
+from wetwing.teach.blank import quantity_is_blank
 from wetwing.teach.claims import Claims
 from wetwing.teach.moments import check_state
 from wetwing.teach.text import check_closed, split_at, split_last, unquoted
@@ -64,6 +68,10 @@ def value_of(claims: Claims, text: str, place: str) -> Value:
             return _change(claims, rest.removeprefix("of "), place)
         case "state":
             return _state(claims, rest.removeprefix("of "), place)
+        case "indication":
+            return _indication(claims, rest.removeprefix("of "), place)
+        case "setting":
+            return _setting(claims, rest.removeprefix("of "), place)
         case "count":
             return _count(claims, rest.removeprefix("of "), place)
         case "sentence":
@@ -97,7 +105,10 @@ def _quantity(claims: Claims, quantity: str, moment: str, place: str) -> Value:
         if not _STEP.fullmatch(rounding) or float(rounding) <= 0.0:
             raise Mistake(place, f"rounding to '{rounding}'", "a step above zero, such as: to 10")
         step = float(rounding)
-    return _value(claims.timeline.flight.quantity(quantity, claims.moments.find(moment, place)), unit, step)
+    shown = claims.timeline.flight.moment(claims.moments.find(moment, place))
+    if quantity_is_blank(claims.flights.aircraft, shown, quantity):
+        return Value("blank")
+    return _value(shown.quantity(quantity), unit, step)
 
 
 def _change(claims: Claims, text: str, place: str) -> Value:
@@ -115,6 +126,27 @@ def _state(claims: Claims, text: str, place: str) -> Value:
     if part not in parts:
         raise unknown(place, "part", part, parts)
     return Value(claims.timeline.flight.state(part, claims.moments.find(cut[1], place)))
+
+
+def _indication(claims: Claims, text: str, place: str) -> Value:
+    cut = split_at(text, "at")
+    if not cut:
+        raise Mistake(place, f"'indication of {text}' names no moment", "indication of VALVE at MOMENT")
+    valve, valves = cut[0], [valve.name for valve in claims.flights.aircraft.valves]
+    if valve not in valves:
+        raise unknown(place, "valve", valve, valves)
+    return Value(claims.timeline.flight.moment(claims.moments.find(cut[1], place)).shown(valve))
+
+
+def _setting(claims: Claims, text: str, place: str) -> Value:
+    cut = split_at(text, "at")
+    if not cut:
+        raise Mistake(place, f"'setting of {text}' names no moment", "setting of PART at MOMENT")
+    part, parts = cut[0], claims.flights.aircraft.parts
+    settable = sorted(name for name, found in parts.items() if found.settings)
+    if part not in settable:
+        raise unknown(place, "part that a person sets", part, settable)
+    return Value(claims.timeline.flight.setting(part, claims.moments.find(cut[1], place)))
 
 
 def _count(claims: Claims, text: str, place: str) -> Value:

@@ -11,8 +11,10 @@ from wetwing_tools.cli.ahead import ahead
 from wetwing_tools.cli.at import at
 from wetwing_tools.cli.because import because
 from wetwing_tools.cli.check import check
+from wetwing_tools.cli.differences import differences
 from wetwing_tools.cli.fly import fly
 from wetwing_tools.cli.next import next_
+from wetwing_tools.cli.paper import paper
 
 BAD_INPUT = 2
 
@@ -43,6 +45,8 @@ main.add_command(at)
 main.add_command(ahead)
 main.add_command(because)
 main.add_command(check)
+main.add_command(differences)
 main.add_command(next_)
+main.add_command(paper)
 
 __all__ = ["main"]

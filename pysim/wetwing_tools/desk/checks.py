@@ -27,11 +27,19 @@ class Stage:
     browser: str = ""
 
 
+# Common slips of the pen, and American spellings, in what people read; "statics" is a branch of physics.
+SLIPS_OF_THE_PEN = "--builtin clear,rare -D - -D pysim/wetwing_tools/desk/american.txt -L statics"
+TEXTS = (
+    "--skip docs/panel,docs/assets docs README.md DEVELOPERS.md CHANGELOG.md "
+    "pysim/wetwing/aircraft/fleet pysim/wetwing/flight/scripts"
+)
+
 LINT = (
     Stage("style", "ruff check ."),
     Stage("format", "ruff format --check ."),
     Stage("types", "mypy"),
     Stage("floors", "lint-imports"),
+    Stage("spelling", f"codespell {SLIPS_OF_THE_PEN} {TEXTS}"),
 )
 
 # What is quick comes first, so that most mistakes are told within a minute.

@@ -14,12 +14,14 @@ from wetwing.teach.words import clock
 from wetwing_tools.site import html, twin
 from wetwing_tools.site.asking import fieldset, question
 from wetwing_tools.site.challenge import challenge
+from wetwing_tools.site.exercises import exercises
 from wetwing_tools.site.look_alikes import look_alikes
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.order import order
 from wetwing_tools.site.outcomes import outcomes
 from wetwing_tools.site.page import PageMaker, PanelWish
 from wetwing_tools.site.sketch import sketch
+from wetwing_tools.site.worksheet import worksheet
 from wetwing_tools.site.yaml_lines import Mapping, Text, mappings, read_yaml
 
 SLOT = '<div class="ww-slot" data-ww-slot="panel"></div>'
@@ -110,7 +112,7 @@ def caution(maker: PageMaker, block: Block) -> str:
 
 def try_it(maker: PageMaker, block: Block) -> str:
     """An edit of the flight, and what follows from it; the text's claims are judged in the edited flight."""
-    node = _mapping(maker, block, ("with", "say", "shows", "part", "text"))
+    node = _mapping(maker, block, ("with", "say", "shows", "part", "text", "for"))
     wanted = node.text("with")
     edits = maker.claims.edits_of(wanted, node.place(wanted.line))
     edited = replace(maker.claims, edits=edits)
@@ -125,12 +127,13 @@ def try_it(maker: PageMaker, block: Block) -> str:
         maker.check_part(part, node.place(part.line)) if part else difference.part,
         edits,
     )
+    maker.trials += 1
     told = "; ".join(
         f"{maker.label(edit.part)} to {unquoted(edit.state)} at {clock(edit.time_s)}" for edit in edits
     )
     return "\n\n".join(
         [
-            '<div class="ww-try" markdown="block">',
+            f'<div class="ww-try" id="try-{maker.trials}" markdown="block">',
             _said(maker, node.text("say")),
             f'<a class="ww-go" {maker.attributes(target)}><strong>Try it:</strong> {escape(told)}</a>',
             _said(maker, node.text("text"), edited),
@@ -198,5 +201,7 @@ MAKERS: dict[str, Callable[[PageMaker, Block], str]] = {
     "try": try_it,
     "outcomes": outcomes,
     "look-alikes": look_alikes,
+    "worksheet": worksheet,
     "caution": caution,
+    "exercises": exercises,
 }

@@ -1,16 +1,18 @@
 """Checks pages without building a site: every statement, figure and block, as the build does."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.aircraft.model import Aircraft
 from wetwing.teach.claims import Claims
-from wetwing_tools.site import blocks
+from wetwing_tools.site import blocks, objectives, reading, state_links
 from wetwing_tools.site.front import Front, body_of, first_line_of, read_front
 from wetwing_tools.site.library import Library
 from wetwing_tools.site.page import PageMaker
 from wetwing_tools.site.slips import Slips
+from wetwing_tools.site.survey import survey
 
 
 @dataclass
@@ -42,10 +44,24 @@ def check_pages(paths: Iterable[Path], aircraft: str, flight: str) -> Checked:
         )
         check_moments(front, claims, name, found.slips)
         maker.make(markdown, first_line_of(source, markdown))
+        _check_alone(source, name, aircraft, library.aircraft, found.slips)
         found.pages += 1
         found.statements += maker.checked
         found.figures += maker.figures
     return found
+
+
+def _check_alone(
+    source: str, page: str, aircraft: str, read: Callable[[str], Aircraft], slips: Slips
+) -> None:
+    """What a page says of itself, without the rest of the course."""
+    try:
+        one = survey(source, page)
+    except Mistake:
+        return  # told already, by whatever made the block
+    objectives.check_page(one, slips)
+    reading.check_page(one, slips)
+    state_links.check(source, page, one.front.aircraft or aircraft, read, slips)
 
 
 def check_moments(front: Front, claims: Claims, page: str, slips: Slips) -> None:

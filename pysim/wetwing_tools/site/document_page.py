@@ -32,7 +32,7 @@ def _keys(keys: dict[str, str]) -> str:
 _INTRODUCTION = """# The document of a flight
 
 `wetwing fly SCRIPT --json` prints a whole flight as one JSON document. All figures are in SI-based units, and
-the unit stands in the key.
+the unit stands in the key. A [JSON Schema](../assets/schemas/flight-1.json) describes the whole.
 """
 
 DOCUMENT = {
@@ -79,7 +79,7 @@ KEYFRAME = {
     "`flight`": (
         "`altitude_ft`, `mach`, `air_temperature_c`, `total_temperature_c`, `skin_temperature_c`, "
         "`gross_kg`, `pitch_deg`, `roll_deg` (against cruise), `cg_percent`, `root_bending_kn_m`, "
-        "`time_s`"
+        "`flammable_above_c` (the fuel temperature above which vapour can burn at this height), `time_s`"
     ),
 }
 
@@ -88,7 +88,7 @@ REQUEST = {
         "`fly` (answers `record`, the flight as a page shows it), `document` (this document), `ahead` (see "
         "above), `inputs` (the figures of the script that can be changed, each with `key`, "
         "`group`, `label`, `unit`, `least`, `most`, `value`), `write` (`script_text` and `name`: the script "
-        "as a file, edits included)"
+        "as a file, edits included), `worksheet` (`worksheet`: a sheet of `kind`, filled in at `time_s`)"
     ),
     "`aircraft`": "the name of an aircraft of the fleet",
     "`script`": "the name of a script that ships; or",
@@ -97,6 +97,14 @@ REQUEST = {
     "`inputs`": "other figures for the script, by `key`, such as `load.zero_fuel_kg` or `duration.cruise`",
     "`edits`": "a list of `time_s`, `part`, `state`",
     "`title`": "for `write`: another title; the script's name is made from it",
+    "`kind`, `given`": (
+        "for `worksheet`: which sheet, and by field what was typed over the flight's own figure: a text, a "
+        "number in the field's own unit, or null"
+    ),
+    "`form`, `units`, `volumes`": (
+        "for `worksheet`: how texts are read: the form of numbers (`1,234.5`), the unit of a mass alone "
+        "(`kg`, `lb`, `t`), that of a volume alone (`L`, `US gal`)"
+    ),
 }
 
 CHANGE = {

@@ -365,6 +365,13 @@ def _keys(keys: Keys) -> str:
     )
 
 
+def _schema(name: str) -> str:
+    return (
+        f"A [JSON Schema](../assets/schemas/{name}-1.json) of this format serves editors and checks of your "
+        "own. It knows keys, kinds, ranges and words; what only the whole file shows, the reader refuses.\n"
+    )
+
+
 def aircraft_file() -> str:
     """The page on the aircraft's file."""
     parts = [
@@ -373,6 +380,7 @@ def aircraft_file() -> str:
         "section's heading, `[tanks.main-left]`, and that name is what conditions, scripts and links use."
         " An unknown key, a missing one, a value out of its range or a name that nothing has is refused "
         "with file, key, what was found, what is allowed, and the nearest valid name.\n",
+        _schema("aircraft"),
         _keys(AIRCRAFT_TOP),
     ]
     parts += [f"## `[{name}]`\n\n{_keys(keys)}" for name, keys in AIRCRAFT_SECTIONS.items()]
@@ -386,6 +394,7 @@ def script_file() -> str:
         "A script is one TOML file: the loading, the air, the way, the phases, and what people do. "
         "Nothing in it says what the fuel system does: that is what the simulation works out. The same "
         "aircraft and script give the same flight, to the last bit.\n",
+        _schema("script"),
         _keys(SCRIPT_TOP),
     ]
     parts += [f"## `{name}`\n\n{_keys(keys)}" for name, keys in SCRIPT_SECTIONS.items()]

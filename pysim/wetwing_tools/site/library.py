@@ -32,6 +32,11 @@ class Library:
             self._flights[key] = Flights(read, read_script(script, read))
         return self._flights[key]
 
+    def forget_edited(self) -> None:
+        """Keep the recorded flights alone: edits belong to a page, and hundreds of flights fill a memory."""
+        for flights in self._flights.values():
+            flights.forget_edited()
+
 
 def model_revision() -> str:
     """Name the simulation that computed the pages: its version and a hash of its sources and data."""

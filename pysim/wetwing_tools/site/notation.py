@@ -18,7 +18,9 @@ BLOCKS = (
     "try",
     "outcomes",
     "look-alikes",
+    "worksheet",
     "caution",
+    "exercises",
 )
 
 _FENCE = re.compile(r"(?P<indent> *)(?P<fence>`{3,}|~{3,})(?P<info>[^`]*)")

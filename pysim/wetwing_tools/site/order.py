@@ -1,4 +1,5 @@
-"""The block `order`: a list to be put in the order in which it happens; the flight itself gives that order.
+"""The block `order`: a list to be put in the order in which it happens; the flight itself gives that order,
+the page's own or one with edits.
 
 Each item names a moment. The build refuses an item that never happens, two that happen at the same time, and
 one that happens several times among the others, so that exactly one order is right.
@@ -9,10 +10,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.teach.claims import Claims
 from wetwing.teach.text import unbracketed, unquoted
 from wetwing.teach.words import clock
 from wetwing_tools.site import html
 from wetwing_tools.site.asking import between, fieldset, mixed, question, said
+from wetwing_tools.site.cases import edited
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.page import PageMaker
 from wetwing_tools.site.yaml_lines import Mapping
@@ -35,12 +38,14 @@ class Item:
 
 def order(maker: PageMaker, block: Block) -> str:
     """A list to be put in order, and the flight's own order with its times."""
-    node, name = question(maker, block, ("items",))
-    items = [_item(maker, wish) for wish in node.mappings("items")]
+    node, name = question(maker, block, ("with", "items"))
+    wanted = node.optional("with")
+    claims = edited(maker, str(wanted), node.place(wanted.line)) if wanted else maker.claims
+    items = [_item(maker, wish, claims) for wish in node.mappings("items")]
     between(items, LEAST, MOST, node.place(), "items to put in order")
     items.sort(key=lambda item: item.time_s)
     _check_apart(items)
-    _check_once(maker, items)
+    _check_once(claims, items)
     maker.checked += 1
     inside = ['<ol class="ww-order-list" markdown="block">']
     for place in mixed(len(items), name):
@@ -48,20 +53,20 @@ def order(maker: PageMaker, block: Block) -> str:
         inside.append(f'<li class="ww-order-item" data-place="{place}" markdown="span">{words}</li>')
     answer = ['<ol class="ww-order-right" markdown="block">']
     for item in items:
-        target = html.Target(item.time_s, item.part)
+        target = html.Target(item.time_s, item.part, claims.edits)
         see = f'<a class="ww-see ww-at" {maker.attributes(target)}>{clock(item.time_s)}</a>'
         because = item.wish.optional("because")
-        why = f" {said(maker, because)}" if because else ""
+        why = f" {maker.prose(str(because).strip(), because.line, claims)}" if because else ""
         words = f"<strong>{said(maker, item.wish.text('say'))}</strong>{why}"
         answer.append(f'<li markdown="span"><span class="ww-order-flight">{see} {words}</span></li>')
     return fieldset(maker, node, "order", name, [*inside, "</ol>"], [*answer, "</ol>"])
 
 
-def _item(maker: PageMaker, wish: Mapping) -> Item:
+def _item(maker: PageMaker, wish: Mapping, claims: Claims) -> Item:
     wish.only(("say", "at", "because", "part"))
     wish.text("say")
     at, part = wish.text("at"), wish.optional("part")
-    time_s = maker.claims.moments.find(at, wish.place(at.line))
+    time_s = claims.moments.find(at, wish.place(at.line))
     named = maker.check_part(part, wish.place(part.line)) if part else None
     return Item(time_s, wish, named)
 
@@ -79,17 +84,17 @@ def _check_apart(items: list[Item]) -> None:
             )
 
 
-def _check_once(maker: PageMaker, items: list[Item]) -> None:
+def _check_once(claims: Claims, items: list[Item]) -> None:
     """A change that comes again among the others could stand in two places."""
     first_s, last_s = items[0].time_s, items[-1].time_s
     for item in items:
         at = item.wish.text("at")
-        text = unbracketed(" ".join(str(maker.claims.names.get(str(at), at)).split()))
+        text = unbracketed(" ".join(str(claims.names.get(str(at), at)).split()))
         found = _BARE.fullmatch(text)
         if not found:
             continue
         part, state = found[1], unquoted(found[2])
-        changes = maker.claims.timeline.flight.changes
+        changes = claims.timeline.flight.changes
         times = [
             change.time_s
             for change in changes

@@ -1,4 +1,4 @@
-"""The block `outcomes`: one trouble and three flights: nothing is done, the right thing, the tempting wrong thing."""
+"""The block `outcomes`, a trouble and three flights: no act, the right thing, the tempting wrong one."""
 
 from dataclasses import replace
 from html import escape
@@ -18,6 +18,7 @@ WAYS = {
     "right": "If the right thing is done",
     "tempting": "If the tempting thing is done",
 }
+UNMOVED = "No switch is moved"
 
 
 def outcomes(maker: PageMaker, block: Block) -> str:
@@ -29,14 +30,19 @@ def outcomes(maker: PageMaker, block: Block) -> str:
         )
     node.only(("trouble", "at", "rows", *WAYS))
     trouble = _trouble(maker, node)
-    cards, cases = [], []
+    cards: list[str] = []
+    cases: list[Case] = []
     for name, title in WAYS.items():
         way = node.mapping(name)
         if way is None:
             raise Mistake(node.place(), f"no '{name}'", f"{name}: with say and text under it")
         case, card = _way(maker, way, name, title, trouble)
-        cases.append(case)
         cards.append(card)
+        if name == "right" and way.optional("with") is None:
+            # The right thing is to move no switch: it is the first flight, and one column shows both.
+            cases[0] = replace(cases[0], name=UNMOVED)
+        else:
+            cases.append(case)
     at = node.optional("at") or "end"
     rows = rows_of(maker, node, "rows", cases, str(at))
     check_told_apart(cases, rows, node.place())
@@ -60,9 +66,8 @@ def _trouble(maker: PageMaker, node: Mapping) -> str:
 
 
 def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) -> tuple[Case, str]:
-    acts = name != "nothing"
-    way.only(("say", "text", "shows", "part", *(("with",) if acts else ())))
-    wanted = way.text("with") if acts else None
+    way.only(("say", "text", "shows", "part", *(("with",) if name != "nothing" else ())))
+    wanted = way.text("with") if name == "tempting" else way.optional("with")
     edits = maker.claims.edits_of(trouble, way.place())
     plain = replace(maker.claims, edits=edits)
     claims = plain
@@ -78,15 +83,18 @@ def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) ->
                 )
         claims = replace(maker.claims, edits=(*edits, *done))
     against = maker.claims if wanted is None else plain
-    difference = first_difference(against.timeline.flight, claims.timeline.flight)
-    if difference is None:
+    before, after = against.timeline.flight, claims.timeline.flight
+    difference = first_difference(before, after)
+    # An instrument's trouble may change figures alone; what a crew does has to change a state.
+    if difference is None and (wanted is not None or before.quantities == after.quantities):
         raise Mistake(
             way.place(), f"'{wanted or trouble}' changes nothing in the flight", "an edit that matters"
         )
     shows, part = way.optional("shows"), way.optional("part")
+    parts = difference or edits[0]
     target = html.Target(
-        claims.moments.find(shows, way.place(shows.line)) if shows else difference.time_s,
-        maker.check_part(part, way.place(part.line)) if part else difference.part,
+        claims.moments.find(shows, way.place(shows.line)) if shows else parts.time_s,
+        maker.check_part(part, way.place(part.line)) if part else parts.part,
         claims.edits,
     )
     say, text = way.text("say"), way.text("text")

@@ -65,8 +65,10 @@ class PageMaker:
     side: str | None = None
     flights_of: Callable[[str, str], Flights] | None = None
     has_panel: bool = False
+    exercises: str | None = None
     course: Mapping[str, Objective] = field(default_factory=dict)
     steps: int = 0
+    trials: int = 0
     checked: int = 0
     figures: int = 0
     _ids: set[str] = field(default_factory=set)

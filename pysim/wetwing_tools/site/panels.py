@@ -23,11 +23,11 @@ class Panels:
     runtime_manifest: dict[str, Any] = field(default_factory=dict)
     _records: dict[int, str] = field(default_factory=dict)
 
-    def html(self, flight: Flight, wish: PanelWish, page: str, base: str) -> str:
-        """The whole panel of a page, with `base` the way from the page to the runtime's folder."""
-        return self._slot(self._panel(flight, wish, page), base)
+    def panel(self, flight: Flight, wish: PanelWish, page: str) -> str:
+        """The panel of a page, without what its script needs to find the runtime."""
+        return self._panel(flight, wish, page)
 
-    def twin_html(self, wish: TwinWish, page: str, base: str) -> str:
+    def twin(self, wish: TwinWish, page: str) -> str:
         """Two panels on one time, and where their flights part."""
         sides = []
         for key, side in (("left", wish.left), ("right", wish.right)):
@@ -36,11 +36,10 @@ class Panels:
             panel = self._panel(flight, side.wish, page, key)
             sides.append(f'<div class="ww-twin-side ww-twin-{key}">{name}{panel}</div>')
         title = escape(wish.title)
-        return self._slot(
+        return (
             f'<section class="ww-twin" aria-label="{title}"><div class="ww-twin-head">'
             f'<p class="ww-twin-title">{title}</p><p class="ww-twin-parting">{parting(wish)}</p></div>'
-            f'<div class="ww-twin-pair">{"".join(sides)}</div></section>',
-            base,
+            f'<div class="ww-twin-pair">{"".join(sides)}</div></section>'
         )
 
     def _panel(self, flight: Flight, wish: PanelWish, page: str, key: str = "") -> str:
@@ -57,10 +56,14 @@ class Panels:
             bench=bench_facts(flight) if wish.bench else None,
         )
 
-    def _slot(self, inside: str, base: str) -> str:
+    def slot(self, inside: str, base: str) -> str:
+        """What a page shows, with `base` the way from the page to the runtime's folder; none where empty."""
+        return f'<div class="ww-slot" data-search-exclude>{self.settings(base)}\n{inside}</div>'
+
+    def settings(self, base: str) -> str:
+        """Where the page finds the runtime, for its script; nothing where the site has none."""
         runtime = {"base": base, "manifest": self.runtime_manifest} if base else None
-        settings = f'<script type="application/json" class="ww-runtime">{in_script(runtime)}</script>'
-        return f'<div class="ww-slot" data-search-exclude>{settings}\n{inside}</div>'
+        return f'<script type="application/json" class="ww-runtime">{in_script(runtime)}</script>'
 
     def _record(self, flight: Flight) -> str:
         if id(flight) not in self._records:

@@ -1,6 +1,7 @@
 """The MkDocs plugin: checks every statement, draws every panel, and needs no network."""
 
 import logging
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -9,21 +10,19 @@ from mkdocs.config import config_options as option
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
 from mkdocs.plugins import BasePlugin, event_priority
-from mkdocs.structure.files import File, Files
+from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.pages import Page
 from mkdocs.utils import get_relative_url
 
-from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import fleet
-from wetwing.teach.claims import Claims
 from wetwing_tools import runtime
-from wetwing_tools.site import blocks, bundle, generated, twin
-from wetwing_tools.site.checking import check_moments
+from wetwing_tools.site import bundle, changes_page, differences, generated, schemas
+from wetwing_tools.site.course import Course, exercise_objectives, read_course
 from wetwing_tools.site.foot import Foot
-from wetwing_tools.site.front import Front, first_line_of, read_front
+from wetwing_tools.site.front import body_of
 from wetwing_tools.site.library import Library, model_revision
-from wetwing_tools.site.page import PageMaker
+from wetwing_tools.site.making import Job, Made, Terms, make_all
 from wetwing_tools.site.panels import Panels
 from wetwing_tools.site.slips import Slips
 
@@ -52,16 +51,19 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         """Start with an empty library; each build starts again with no slip."""
         self.library = Library()
         self.slips = Slips()
-        self.makers: dict[str, PageMaker] = {}
+        self.made: dict[str, Made] = {}
+        self.kept: dict[str, Made] = {}
         self.model = model_revision()
         self.panels = Panels()
+        self.course = Course(())
 
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Put our own copy of the worker shim where the theme would name one on another host."""
         self.slips = Slips()
-        self.makers = {}
+        self.made = {}
         _add_beside(config.nav, SHEET, generated.navigation(self._others()))
+        _add_beside(config.nav, differences.INDEX, differences.navigation(self._fleet()))
         shims = config.extra.setdefault("polyfills", [])
         shims += [name for name in (NATIVE_WORKER, SHIM) if name not in shims]
         return config
@@ -84,13 +86,39 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
             sheet.uri: sheet.text,
             NATIVE_WORKER: "window.wetwingNativeWorker = window.Worker;\n",
             SHIM: shim,
+            **schemas.files(),
             **generated.pages(self.library.aircraft(self.config.aircraft), self._others()),
         }
         for uri, text in texts.items():
             files.append(File.generated(config, uri, content=text))
+        self._add_course(files, config)
         if self.config.live:
             self._add_runtime(files, config, root)
         return files
+
+    def _add_course(self, files: Files, config: MkDocsConfig) -> None:
+        """Read every page that somebody wrote, note what they miss, and add the pages made from them.
+
+        A build that leaves pages out (`exclude_docs`) knows their objectives, but cannot judge the whole.
+        """
+        written = [file for file in files.documentation_pages(inclusion=_any) if file.generated_by is None]
+        left_out = {file.src_uri for file in written if file.inclusion is InclusionLevel.EXCLUDED}
+        order = list(_pages_in(config.nav))
+        written.sort(key=lambda file: order.index(file.src_uri) if file.src_uri in order else len(order))
+        self.course = read_course({file.src_uri: file.content_string for file in written}, left_out)
+        self.course.check(self.slips, self._fleet())
+        more = self.course.pages(exercise_objectives())
+        changes = Path(config.docs_dir).parent / "CHANGELOG.md"
+        if changes.exists():
+            more["reference/changes.md"] = changes_page.page(changes.read_text("utf-8"), self.model)
+        if any(one.page == differences.INDEX for one in self.course.surveys):
+            more |= differences.pages(self._fleet(), self.library.flights)
+        for uri, text in more.items():
+            files.append(File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV))
+
+    def _fleet(self) -> tuple[Aircraft, ...]:
+        """Every aircraft of the fleet, that of the site first."""
+        return self.library.aircraft(self.config.aircraft), *self._others()
 
     def _others(self) -> tuple[Aircraft, ...]:
         """The aircraft of the fleet that the site is not about."""
@@ -107,58 +135,65 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         self.panels.runtime_folder = f"assets/runtime/{made.folder}/"
         self.panels.runtime_manifest = made.manifest
 
+    def on_nav(self, nav: Any, config: MkDocsConfig, files: Files) -> Any:
+        """Make every page before the first is asked for, several at a time."""
+        jobs = []
+        for file in files.documentation_pages():
+            source = file.content_string
+            jobs.append(
+                Job(file.src_uri, file.url, source, body_of(source), get_relative_url(HOME, file.url))
+            )
+        terms = Terms(self.config.aircraft, self.config.flight, self.course.objectives)
+        self.made = make_all(jobs, terms, self.kept)
+        for made in self.made.values():
+            self.slips.found += made.slips
+        return nav
+
     @event_priority(100)
     def on_page_markdown(self, markdown: str, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Turn our notation into HTML, gathering every slip on the way."""
-        source, uri = page.file.content_string, page.file.src_uri
-        try:
-            front = read_front(source, uri)
-            flights = self.library.flights(
-                front.aircraft or self.config.aircraft, front.flight or self.config.flight
-            )
-        except Mistake as mistake:
-            self.slips.mistake(uri, 1, mistake)
-            return markdown
-        elsewhere = get_relative_url(HOME, page.file.url)
-        claims = Claims(flights, front.moments)
-        maker = PageMaker(
-            uri, front, claims, self.slips, blocks.MAKERS, elsewhere, flights_of=self.library.flights
-        )
-        self.makers[uri] = maker
-        check_moments(front, claims, uri, self.slips)
-        return maker.make(markdown, first_line_of(source, markdown))
+        """Put what was made of our notation in its place."""
+        made = self.made.get(page.file.src_uri)
+        return made.markdown if made else markdown
 
     def on_page_content(self, html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Put the foot under every page."""
-        maker = self.makers.get(page.file.src_uri)
+        made = self.made.get(page.file.src_uri)
         content = bundle.content_hash(page.file.content_string)
-        return html + Foot(page.file.url, content, self.model, maker.checked if maker else 0).html()
+        return html + Foot(page.file.url, content, self.model, made.checked if made else 0).html()
 
     def on_env(self, env: Any, config: MkDocsConfig, files: Files) -> Any:
         """Refuse the build if any page has a slip; all are said at once."""
         if self.slips.found:
             raise PluginError(self.slips.report())
-        checked = sum(maker.checked for maker in self.makers.values())
         log.info(
             "%d statements checked, %d figures computed",
-            checked,
-            sum(m.figures for m in self.makers.values()),
+            sum(made.checked for made in self.made.values()),
+            sum(made.figures for made in self.made.values()),
         )
         return env
 
     def on_post_page(self, output: str, page: Page, config: MkDocsConfig) -> str:
         """Put the panel in its place, after the search index has been made without it."""
-        maker = self.makers.get(page.file.src_uri)
-        if not maker or not (maker.panel or maker.twin):
+        made = self.made.get(page.file.src_uri)
+        if not made or not made.slot:
             return output
-        base = (
-            get_relative_url(self.panels.runtime_folder, page.file.url) if self.panels.runtime_folder else ""
-        )
-        if maker.twin:
-            return output.replace(twin.SLOT, self.panels.twin_html(maker.twin, page.file.url, base))
-        assert maker.panel
-        drawn = self.panels.html(maker.claims.timeline.flight, maker.panel, page.file.url, base)
-        return output.replace(blocks.SLOT, drawn)
+        folder = self.panels.runtime_folder
+        base = get_relative_url(folder, page.file.url) if folder else ""
+        return output.replace(made.slot, self.panels.slot(made.inside, base))
+
+
+def _pages_in(nav: Any) -> Iterator[str]:
+    """The pages of the menu in their order."""
+    if isinstance(nav, str):
+        yield nav
+    elif isinstance(nav, list | dict):
+        for entry in nav.values() if isinstance(nav, dict) else nav:
+            yield from _pages_in(entry)
+
+
+def _any(_: InclusionLevel) -> bool:
+    """Every page, whether or not the build leaves it out."""
+    return True
 
 
 def _add_beside(nav: Any, page: str, more: list[dict[str, str]]) -> None:

@@ -1,7 +1,8 @@
 """`python -m wetwing_tools.site.statements`: how many sentences that say what the system does are checked.
 
-A sentence counts when it stands in the text of a page of the phases, system or troubles, names a part or a
-kind of part, and is no question, no heading, no rule of what must be, and nothing said to the reader.
+A sentence counts when it stands in the text of a page of the phases, system, troubles or planning, names
+a part or a kind of part, and is no question, no heading, no rule of what must be, and nothing said to the
+reader.
 """
 
 import re
@@ -16,7 +17,7 @@ from wetwing_tools.site import notation
 from wetwing_tools.site.front import first_line_of
 from wetwing_tools.site.yaml_lines import Mapping, Text, read_yaml
 
-FOLDERS = ("phases", "system", "troubles")
+FOLDERS = ("phases", "system", "troubles", "planning")
 TEXTS = ("text", "because")
 
 _NAMES = re.compile(

@@ -19,12 +19,14 @@ READ_ALOUD = ("ask", "hint", "say", "because", "text", "title", "caption", "name
 """The keys of our blocks under which words for the reader stand."""
 
 _HEADING = re.compile(r"^# +(.+?) *(?:\{.*\})?$", re.MULTILINE)
-_UNSAID = re.compile(r"```[\s\S]*?```|~~~[\s\S]*?~~~|<!--[\s\S]*?-->|<[^>]+>|\]\([^)]*\)|^\s*\|[ :|-]+\|\s*$", re.M)
+_UNSAID = re.compile(
+    r"```[\s\S]*?```|~~~[\s\S]*?~~~|<!--[\s\S]*?-->|<[^>]+>|\]\([^)]*\)|^\s*\|[ :|-]+\|\s*$", re.M
+)
 
 
 @dataclass(frozen=True, slots=True)
 class Purpose:
-    """A question or a guided moment: where it stands, what it says, and the objectives that it is for.
+    """A question, a guided moment or a trial: where it stands, what it says, and what it is for.
 
     `anchor` opens it on its page. `purposes` are the ids as its `for` has them; None where it has none.
     """
@@ -38,7 +40,7 @@ class Purpose:
 
 @dataclass(frozen=True, slots=True)
 class Survey:
-    """One page. `statements` counts the checked sentences outside its questions, `said` those that say what
+    """One page. `statements` counts the checked sentences that teach, `said` those that say what
     the system does, with whether each is checked; `texts` are the words outside the questions.
     """
 
@@ -47,53 +49,64 @@ class Survey:
     front: Front
     questions: tuple[Purpose, ...]
     moments: tuple[Purpose, ...]
+    trials: tuple[Purpose, ...]
     statements: int
     figures: int
     said: tuple[bool, ...]
     texts: tuple[str, ...]
+    source: str = ""
 
     def purposes_of(self, one: Purpose) -> tuple[str, ...]:
         """The objectives that a question or moment is for: the page's only one where it names none."""
         if one.purposes is not None:
             return tuple(str(name) for name in one.purposes)
-        return tuple(str(name) for name in self.front.listed) if len(self.front.listed) == 1 else ()
+        listed = dict.fromkeys(str(name) for name in self.front.listed)
+        return tuple(listed) if len(listed) == 1 else ()
 
 
 def survey(source: str, page: str) -> Survey:
     """Read a page. Raises Mistake where its front matter or one of its blocks cannot be read."""
     front, markdown = read_front(source, page), body_of(source)
     heading = _HEADING.search(markdown)
-    questions, moments, texts = list[Purpose](), list[Purpose](), list[str]()
+    questions, moments, trials = list[Purpose](), list[Purpose](), list[Purpose]()
+    texts: list[str] = []
     statements = figures = 0
     for piece in notation.pieces(markdown, first_line_of(source, markdown)):
-        asks = isinstance(piece, notation.Block) and piece.kind in QUESTIONS
+        kind = piece.kind if isinstance(piece, notation.Block) else ""
+        asks = kind in QUESTIONS
         held, computed = _counted(piece.text)
         figures += computed
-        if isinstance(piece, notation.Prose) or piece.kind == "caution":
+        if kind in ("", "caution"):
             texts.append(piece.text)
         else:
             node = read_yaml(piece.text, page, piece.line)
             if asks and isinstance(node, Mapping):
-                questions.append(_question(node, piece))
-            elif piece.kind == "moments" and isinstance(node, list):
+                questions.append(_question(node, kind, piece.line))
+            elif kind == "moments" and isinstance(node, list):
                 moments += _moments(node, len(moments))
+            elif kind == "try" and isinstance(node, Mapping):
+                anchor = f"try-{len(trials) + 1}"
+                trials.append(Purpose("try", anchor, node.line, _text(node, "say"), _for(node)))
             if not asks:
                 texts += _words_in(node)
-        statements += 0 if asks else held
+        # A question asks; what its answers say is no teaching, but a search for a trouble is all explanation.
+        statements += held if not asks or kind == "challenge" else 0
     return Survey(
         page=page,
         title=_plain(heading[1]) if heading else page,
         front=front,
         questions=tuple(questions),
         moments=tuple(moments),
+        trials=tuple(trials),
         statements=statements,
         figures=figures,
         said=tuple(checked for text in texts_of(markdown, page) for _, checked in sentences(text)),
         texts=tuple(said(text) for text in texts),
+        source=source,
     )
 
 
-def said(text: str) -> str:
+def said(text: str, figure: str = "1") -> str:
     """A text as it is read: without notation, code fences and addresses; a computed figure is one word."""
     found = []
     for piece in notation.inline(text, 1):
@@ -101,9 +114,9 @@ def said(text: str) -> str:
             case str():
                 found.append(piece)
             case notation.Figure():
-                found.append("1")
+                found.append(figure)
             case notation.Said(sentence, _, _):
-                found.append(said(sentence))
+                found.append(said(sentence, figure))
             case notation.Stray(started, _):
                 found.append(started)
     return _UNSAID.sub(" ", "".join(found))
@@ -125,11 +138,11 @@ def _counted(text: str) -> tuple[int, int]:
     return held, figures
 
 
-def _question(node: Mapping, block: notation.Block) -> Purpose:
+def _question(node: Mapping, kind: str, block_line: int) -> Purpose:
     name = node.values.get("id")
     anchor = str(name) if isinstance(name, Text) else ""
-    line = name.line if isinstance(name, Text) else block.line
-    return Purpose(block.kind, anchor, line, _text(node, "ask"), _for(node))
+    line = name.line if isinstance(name, Text) else block_line
+    return Purpose(kind, anchor, line, _text(node, "ask"), _for(node))
 
 
 def _moments(steps: list[Node], before: int) -> Iterator[Purpose]:
@@ -150,7 +163,7 @@ def _for(node: Mapping) -> tuple[Text, ...] | None:
 
 def _text(node: Mapping, key: str) -> str:
     found = node.values.get(key)
-    return " ".join(said(str(found)).split()) if isinstance(found, Text) else ""
+    return " ".join(said(str(found), "…").split()) if isinstance(found, Text) else ""
 
 
 def _words_in(node: Node) -> Iterator[str]:

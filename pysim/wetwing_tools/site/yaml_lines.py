@@ -19,6 +19,10 @@ class Text(str):
         text.line = line
         return text
 
+    def __getnewargs__(self) -> tuple[str, int]:
+        """What makes it anew in another process."""
+        return str(self), self.line
+
 
 @dataclass(frozen=True, slots=True)
 class Mapping:

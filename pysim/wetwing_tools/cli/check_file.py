@@ -1,0 +1,56 @@
+"""What a file of an aircraft or of a flight holds, said in a line once it has been read without a slip."""
+
+import tomllib
+from collections import Counter
+from pathlib import Path
+
+from wetwing.aircraft import read
+from wetwing.aircraft.mistakes import Mistake, unknown
+from wetwing.aircraft.read import read_aircraft, read_file
+from wetwing.flight import script as scripts
+from wetwing.flight.clock import clock
+from wetwing.flight.script import read_script
+
+FORMATS = (read.FORMAT, scripts.FORMAT)
+_PLURALS = {"bus": "buses", "bypass": "bypasses", "supply": "supplies"}
+
+
+def said_of(path: Path, aircraft: str | None) -> str:
+    """Read the file by its `format`, and say what it holds.
+
+    `aircraft` is that of a script, in place of the one that the script names. Raises Mistake.
+    """
+    form = format_of(path)
+    if form == read.FORMAT:
+        found = read_aircraft(str(path))
+        # The airframe is a part of every aircraft, and of no file.
+        kinds = Counter(part.kind for part in found.parts.values() if part.kind != "airframe")
+        parts = sum(kinds.values())
+        return f"{path.name}: {found.title}, {counted(parts, 'part')}: {_listed(kinds)}"
+    flown = read_aircraft(aircraft or scripts.script_aircraft(str(path)))
+    script = read_script(str(path), flown)
+    kinds = Counter(phase=len(script.phases), action=len(script.actions), trouble=len(script.troubles))
+    return f"{path.name}: {script.title}, {clock(script.ends_s)} with the {flown.title}: {_listed(kinds)}"
+
+
+def format_of(path: Path) -> str:
+    """The file's `format`, which says what it is. Raises Mistake where it is neither of ours."""
+    try:
+        found = tomllib.loads(read_file(str(path), "file")).get("format")
+    except (ValueError, RecursionError) as error:
+        raise Mistake(path.name, f"not readable as TOML: {error}") from error
+    if found in FORMATS:
+        return str(found)
+    place = f"{path.name}: format"
+    if isinstance(found, str):
+        raise unknown(place, "format", found, FORMATS)
+    raise Mistake(place, "missing" if found is None else f"found {found!r:.60}", FORMATS)
+
+
+def counted(count: int, what: str) -> str:
+    """`1 tank`, `3 tanks`, `2 buses`."""
+    return f"{count} {what if count == 1 else _PLURALS.get(what, what + 's')}"
+
+
+def _listed(kinds: Counter[str]) -> str:
+    return ", ".join(counted(count, kind.replace("-", " ")) for kind, count in kinds.items() if count)

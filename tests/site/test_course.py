@@ -1,0 +1,176 @@
+"""What the build asks of the course's text: its length, its words, its links; and the pages that show it."""
+
+import re
+from pathlib import Path
+
+import pytest
+
+from wetwing.aircraft.model import Aircraft
+from wetwing.aircraft.read import fleet, read_aircraft
+from wetwing.teach.exercises import objectives_served
+from wetwing_tools.site import changes_page, reading, state_links, vocabulary
+from wetwing_tools.site.course import Course, read_course
+from wetwing_tools.site.slips import Slips
+from wetwing_tools.site.statements import count
+from wetwing_tools.site.survey import survey
+
+ROOT = Path(__file__).parents[2]
+DOCS = ROOT / "docs"
+FLEET = tuple(read_aircraft(name) for name in fleet())
+OBJECTIVE = "---\nobjectives:\n  - id: F-A-1\n    text: Say it.\n---\n\n# A page\n\n"
+
+
+@pytest.fixture(scope="module")
+def course() -> Course:
+    """The course as it is."""
+    pages = [path for path in sorted(DOCS.rglob("*.md")) if "panel" not in path.parts]
+    return read_course({path.relative_to(DOCS).as_posix(): path.read_text("utf-8") for path in pages})
+
+
+# -- length and grade
+
+
+def test_minutes_are_words_moments_and_questions() -> None:
+    text = f"{OBJECTIVE}{'word ' * 360}\n"
+    moment = "```moments\n- at: begin\n  title: Two words\n  text: So it is.\n```\n"
+    question = '```predict\nid: q\nask: "How many words count here, then?"\noptions: []\n```\n'
+    assert reading.minutes(survey(text, "a.md")) == pytest.approx(2.0 + 2 / 180)
+    assert reading.minutes(survey(text + moment, "a.md")) == pytest.approx(3.0 + 7 / 180)
+    assert reading.minutes(survey(text + question, "a.md")) == pytest.approx(3.5 + 2 / 180)
+
+
+def test_a_page_that_takes_too_long_is_refused_unless_it_is_looked_up() -> None:
+    long = f"# A page\n\n{'word ' * 3700}"
+    found = Slips()
+    for page in ("phases/a.md", "reference/a.md"):
+        reading.check_page(survey(long, page), found)
+    (slip,) = found.found
+    assert str(slip).startswith("phases/a.md:1: this page takes 20.6 minutes; allowed: 20 minutes or less")
+
+
+def test_the_grade_is_the_published_formula() -> None:
+    # 20 sentences of 5 words of 4 letters: 4.71 · 4 + 0.5 · 5 − 21.43.
+    assert reading.grade(
+        ["Only four tiny word make. " * 0 + "Each word here have four. " * 20]
+    ) == pytest.approx(4.71 * 4.0 + 0.5 * 5.0 - 21.43)
+    assert reading.grade(["Too short."]) is None
+    plain = reading.grade(["The pump runs. The tank is full. " * 20])
+    heavy = reading.grade(
+        ["Notwithstanding considerable interdependencies, configurations deteriorate. " * 20]
+    )
+    assert plain is not None
+    assert heavy is not None
+    assert plain < heavy
+
+
+def test_what_is_not_read_is_not_counted() -> None:
+    text = "[A [long](../phases/cruise.md#hold) word.]{holds: centre-left is dry at begin} `code` {= x at y}"
+    one = survey(f"# A page\n\n{text}\n\n```sh\nmake it so\n```\n", "a.md")
+    words = [word for part in one.texts for word in reading.words_of(part)]
+    assert words == ["A", "page", "A", "long", "word", "code", "1"]
+    assert (one.statements, one.figures, one.title) == (1, 1, "A page")
+
+
+def test_the_table_has_a_row_for_every_page(course: Course) -> None:
+    text = course.pages({})["reference/pages.md"]
+    assert set(re.findall(r"^\| \[[^\n]*?\]\(\.\./([^)]+)\)", text, re.MULTILINE)) == {
+        one.page for one in course.surveys
+    }
+
+
+# -- words
+
+
+def test_a_trade_term_that_the_glossary_has_not_is_told_where_it_is_used_first() -> None:
+    glossary = "# Glossary\n\nPump\n:   What moves fuel.\n\nCheck valve\n:   One way.\n"
+    pages = {
+        "phases/a.md": "# A\n\nA pump runs.\n\nIts check valve, and the shut-off valves.\n",
+        "phases/b.md": "# B\n\nA shut-off valve.\n",
+        "reference/glossary.md": glossary,
+    }
+    course, found = read_course(pages), Slips()
+    vocabulary.check(course.surveys, glossary, FLEET, found)
+    (slip,) = found.found
+    assert str(slip).startswith(
+        "phases/a.md:5: 'shut-off valve' (a word of shut-off-1) is not in the glossary"
+    )
+
+
+def test_trade_terms_come_from_the_fleet_without_places_and_plain_words() -> None:
+    terms = vocabulary.trade_terms(FLEET)
+    assert {"pump", "jet pump", "cross-feed valve", "running, held back", "return-flow hold"} <= terms.keys()
+    assert not {"main left", "left", "open by itself", "active", "automatic", "emptied"} & terms.keys()
+
+
+def test_the_course_uses_no_trade_term_without_an_entry(course: Course) -> None:
+    found = Slips()
+    vocabulary.check(course.surveys, course.glossary, FLEET, found)
+    assert not found.found, found.report()
+
+
+def test_where_a_term_is_used_first() -> None:
+    glossary = "Running, held back\n:   A pump.\n\nGallery\n:   A pipe.\n"
+    pages = {"phases/b.md": "# B\n\nA pump is held back.\n", "phases/a.md": "# A\n\nIt is held back.\n"}
+    uses = vocabulary.first_uses(read_course(pages).surveys, glossary)
+    assert {term: one.page if one else None for term, one in uses.items()} == {
+        "Running, held back": "phases/b.md",
+        "Gallery": None,
+    }
+
+
+# -- links to states
+
+
+def known(name: str) -> Aircraft:
+    return next(one for one in FLEET if one.name == name)
+
+
+@pytest.mark.parametrize(
+    ("link", "says"),
+    [
+        ("../phases/cruise.md#v=1&t=1:28:00", None),
+        ("#v=1&aircraft=rowan-54&flight=rowan-hop&t=0:10:00", None),
+        ("a.md#v=1&edit=1:00:00,main-left,leak+1200;v=1&t=1:00:00", None),
+        ("cruise.md#check-yourself", None),
+        ("cruise.md#v=1&tt=1:28:00", "unknown key 'tt'"),
+        ("cruise.md#v=1&aircraft=rowan-45", "unknown aircraft 'rowan-45'"),
+        ("cruise.md#v=1&flight=day-sectr", "unknown flight 'day-sectr'"),
+        ("cruise.md#v=1&edit=1:00:00,main-lft,leak", "unknown part 'main-lft'"),
+        ("cruise.md#v=1&edit=1:00:00,cross-feed,ajar", "unknown setting or trouble of cross-feed 'ajar'"),
+        ("a.md#v=1&t=1:00:00;v=1&aircraft=nought", "unknown aircraft 'nought'"),
+        ("cruise.md#v=9&t=1:00:00", "9"),
+    ],
+)
+def test_a_link_to_a_state_names_what_there_is(link: str, says: str | None) -> None:
+    found = Slips()
+    text = f"# A\n\n```md\n[x](#v=1&nonsense=1)\n```\n\nSee `[x](#q=1)` and [the hold]({link}).\n"
+    state_links.check(text, "a.md", "alder-165", known, found)
+    if says is None:
+        assert not found.found
+    else:
+        (slip,) = found.found
+        assert slip.line == 7
+        assert says in slip.message
+
+
+# -- changes, statements, exercises
+
+
+def test_the_list_of_changes_is_a_page_with_the_model_s_revision() -> None:
+    changelog = (ROOT / "CHANGELOG.md").read_text("utf-8")
+    text = changes_page.page(changelog, "1.2.3-abcdef01")
+    assert text.startswith("# Changes\n\nThis site was built with model revision `1.2.3-abcdef01`")
+    assert text.endswith(changelog.partition("\n")[2])
+    with pytest.raises(ValueError, match="does not begin"):
+        changes_page.page("# News\n", "1")
+
+
+def test_nine_statements_in_ten_are_checked() -> None:
+    missing: list[str] = []
+    checked, total = count(DOCS, missing)
+    assert checked >= 0.9 * total, f"{checked} of {total}\n" + "\n".join(missing)
+
+
+def test_exercises_serve_objectives_that_the_course_has(course: Course) -> None:
+    served = {one for ids in objectives_served().values() for one in ids}
+    assert served <= set(course.objectives)
