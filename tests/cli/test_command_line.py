@@ -4,6 +4,7 @@ import csv
 import io
 import json
 import os
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -11,10 +12,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from wetwing.aircraft.read import read_aircraft
+from wetwing.aircraft.read import fleet_text, read_aircraft
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
-from wetwing.flight.script import read_script
+from wetwing.flight.script import read_script, script_text
 from wetwing.teach.words import clock
 from wetwing_tools.cli import main
 
@@ -257,3 +258,39 @@ def test_check_judges_a_page_and_names_every_slip(tmp_path: Path) -> None:
     assert f'{page}:10: "It is open." is not true' in found.output
     assert f"{page}:12: " in found.output
     assert "nearest: centre" in found.output
+
+
+def test_check_reads_the_files_of_an_aircraft_and_of_a_flight(tmp_path: Path) -> None:
+    aircraft, script = tmp_path / "own.toml", tmp_path / "morning.toml"
+    aircraft.write_text(fleet_text("rowan-54").replace("Rowan 54", "Own"))
+    script.write_text(script_text("rowan-hop")[0].replace('aircraft = "rowan-54"', 'aircraft = "own"'))
+    found = run("check", str(aircraft), "--aircraft", str(aircraft), str(script))
+    assert found.exit_code == 0, found.output
+    read, flown = found.output.splitlines()
+    parts = re.fullmatch(r"own\.toml: Own, (\d+) parts: (.*)", read)
+    assert parts
+    counts = [entry.split(" ", 1) for entry in parts[2].split(", ")]
+    assert sum(int(count) for count, _ in counts) == int(parts[1])
+    assert ["4", "tanks"] in counts
+    assert ["3", "buses"] in counts
+    assert ["1", "totaliser"] in counts
+    assert flown.startswith("morning.toml: Rowan hop, 1:55:00 with the Own: 6 phases, ")
+
+
+def test_check_says_what_is_wrong_with_each_file(tmp_path: Path) -> None:
+    texts = {
+        "slip": fleet_text("rowan-54").replace("capacity_l", "capacity", 1),
+        "other": 'format = "wetwing-aircrft/1"\n',
+        "none": "name = 'x'\n",
+        "broken": "name = \n",
+    }
+    for name, text in texts.items():
+        (tmp_path / f"{name}.toml").write_text(text)
+    found = run("check", *(str(tmp_path / f"{name}.toml") for name in texts))
+    assert found.exit_code == 1
+    slip, other, none, broken = found.output.splitlines()
+    assert slip.startswith("slip.toml: tanks.main-left.capacity_l: missing; ")
+    assert other.startswith("other.toml: format: unknown format 'wetwing-aircrft/1'; ")
+    assert other.endswith("; nearest: wetwing-aircraft/1")
+    assert none == "none.toml: format: missing; allowed: wetwing-aircraft/1, wetwing-script/1"
+    assert broken.startswith("broken.toml: not readable as TOML: ")

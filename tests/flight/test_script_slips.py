@@ -17,6 +17,7 @@ from wetwing.flight.script import (
     parse_script,
     read_script,
     script_aircraft,
+    script_for,
     scripts,
     with_edits,
 )
@@ -63,6 +64,19 @@ def test_a_script_that_is_not_there(tmp_path: Path) -> None:
         mistake_of(lambda: read_script(str(path), alder())),
         f"{path}: script cannot be read: No such file or directory",
     )
+
+
+def test_an_aircraft_has_the_script_that_ships_for_it() -> None:
+    found = {
+        name: script_for(name) for name in ("alder-165", "alder-165-b", "rowan-54", "alder-1650", "alder")
+    }
+    assert found == {
+        "alder-165": "day-sector",
+        "alder-165-b": "day-sector",
+        "rowan-54": "rowan-hop",
+        "alder-1650": None,
+        "alder": None,
+    }
 
 
 def test_a_script_at_a_path_is_read(tmp_path: Path) -> None:

@@ -50,6 +50,7 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
             block_runtime: bool = False,
             scripts: bool = True,
             expect_errors: bool = False,
+            whole: bool = True,
         ) -> Reader:
             context: BrowserContext = browser.new_context(
                 viewport={"width": width, "height": 900},
@@ -62,7 +63,7 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
             if block_runtime:
                 context.route("**/assets/runtime/**", lambda route: route.abort())
             page: Page = context.new_page()
-            own = Reader(page, scripts=scripts, expect_errors=expect_errors or block_runtime)
+            own = Reader(page, scripts=scripts, expect_errors=expect_errors or block_runtime, whole=whole)
             page.goto(f"{folder.as_uri()}/{path}" if folder else (at or host).address(path))
             opened.append(own)
             return own
@@ -71,4 +72,4 @@ def reader(browser: Browser, host: Host) -> Iterator[OpenReader]:
         for own in opened:
             own.assert_clean()
             if own.scripts:
-                assert_accessible(own.page)
+                assert_accessible(own.page, whole=own.whole)

@@ -86,22 +86,32 @@ def test_the_course_takes_the_page(copy: Path, said: list[list[str]]) -> None:
 
 
 def test_the_page_builds_and_has_its_place_in_the_menu(copy: Path, said: list[list[str]]) -> None:
-    """With the page alone beside a first page, and no live runtime, which has tests of its own."""
+    """With the page alone, beside one aircraft of the fleet, so that the two are compared, and with no live
+    runtime, which has tests of its own.
+    """
+    for name in ("aircraft/fleet/alder-165-b", "aircraft/fleet/juniper-285", "aircraft/fleet/rowan-54"):
+        (copy / "pysim" / "wetwing" / f"{name}.toml").unlink()
+    for name in ("juniper-long", "rowan-hop"):
+        (copy / "pysim" / "wetwing" / "flight" / "scripts" / f"{name}.toml").unlink()
     settings = yaml.safe_load((copy / "mkdocs.yml").read_text("utf-8"))
     entries = [entry for entry in settings["nav"] if PAGE in entry.values()]
     assert entries, "the guide gives the page no place in the menu"
-    settings["nav"] = [{"Home": "index.md"}, *entries]
+    settings["nav"] = [{"Home": "index.md"}, *entries, {"Differences": ["differences/index.md"]}]
     settings["plugins"][0]["wetwing"]["live"] = False
     (copy / "mkdocs.yml").write_text(yaml.safe_dump(settings), "utf-8")
     for name in ("panel", "assets"):
         (copy / "docs" / name).symlink_to(ROOT / "docs" / name)
-    (copy / "docs" / "index.md").write_text("# Home\n", "utf-8")
+    (copy / "docs" / "differences").mkdir()
+    for page in ("index.md", "differences/index.md"):
+        (copy / "docs" / page).write_text("# Page\n", "utf-8")
     (copy / "node_modules").symlink_to(ROOT / "node_modules")
     done = from_copy(copy, "-m", "mkdocs", "build", "--strict", "--quiet")
     assert done.returncode == 0, done.stderr
     html = (copy / "site" / "tansy" / "centre-first.html").read_text("utf-8")
     assert "Centre pump" in html
     assert "Tansy 12" in (copy / "site" / "index.html").read_text("utf-8")
+    pair = (copy / "site" / "differences" / "alder-165-and-tansy-12.html").read_text("utf-8")
+    assert "Centre empty" in pair
 
 
 def test_the_server_says_what_the_guide_shows(

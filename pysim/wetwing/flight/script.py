@@ -86,6 +86,15 @@ def script_aircraft(source: str) -> str:
     return parse_toml(text, file, FORMAT).text("aircraft")
 
 
+def script_for(aircraft: str) -> str | None:
+    """The first script that ships for an aircraft, by name; None where none does. A revision that has none of
+    its own flies that of the aircraft it comes from, whose name its own begins with.
+    """
+    own = {script_aircraft(name): name for name in reversed(scripts())}
+    found = [name for name in own if aircraft == name or aircraft.startswith(f"{name}-")]
+    return own[max(found, key=len)] if found else None
+
+
 def read_script(source: str, aircraft: Aircraft) -> Script:
     """Read a script and check it against `aircraft`. Raises Mistake."""
     text, file = script_text(source)
@@ -167,6 +176,7 @@ __all__ = [
     "parse_script",
     "read_script",
     "script_aircraft",
+    "script_for",
     "script_of",
     "script_text",
     "scripts",

@@ -12,7 +12,7 @@ from wetwing.aircraft.read import read_aircraft
 from wetwing.draw.gauges import Gauges
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
-from wetwing.flight.script import Edit, read_script, script_aircraft, scripts, with_edits
+from wetwing.flight.script import Edit, read_script, script_for, with_edits
 from wetwing.teach.differences import HEADS, Pair, Told, Trial, compare
 from wetwing.teach.words import UNITS, Units, clock, in_sentence, say
 from wetwing_tools.cli.asking import screen
@@ -45,12 +45,10 @@ def compared(first: Aircraft, second: Aircraft, script: str | None = None) -> Pa
 
 def script_of(aircraft: Aircraft) -> str:
     """The script that ships for an aircraft; a revision flies that of the aircraft it comes from."""
-    own = {script_aircraft(name): name for name in scripts()}
-    for name in own:
-        # The names of revisions begin with the name of what they revise.
-        if aircraft.name == name or aircraft.name.startswith(f"{name}-"):
-            return own[name]
-    raise Mistake("AIRCRAFT", f"no script ships for '{aircraft.name}'", "--script NAME")
+    found = script_for(aircraft.name)
+    if found is None:
+        raise Mistake("AIRCRAFT", f"no script ships for '{aircraft.name}'", "--script NAME")
+    return found
 
 
 def lines(pair: Pair) -> Iterable[str]:

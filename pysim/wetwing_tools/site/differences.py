@@ -7,7 +7,7 @@ from itertools import combinations, groupby
 from wetwing.aircraft.model import Aircraft
 from wetwing.draw.gauges import Gauges
 from wetwing.flight.record import Flight
-from wetwing.flight.script import Edit
+from wetwing.flight.script import Edit, script_for
 from wetwing.teach.differences import HEADS, Pair, Row, Sight, Told, Trial, compare
 from wetwing.teach.exercises import SCRIPTS
 from wetwing.teach.flights import Flights
@@ -22,12 +22,24 @@ FlightsOf = Callable[[str, str], Flights]
 
 def pages(fleet: Sequence[Aircraft], flights_of: FlightsOf) -> dict[str, str]:
     """A page for each two aircraft, by its path within the docs folder. Raises Mistake."""
-    return {uri(*pair): page(compared(*pair, flights_of)) for pair in combinations(fleet, 2)}
+    return {uri(*pair): page(compared(*pair, flights_of)) for pair in _pairs(fleet)}
 
 
 def navigation(fleet: Sequence[Aircraft]) -> list[dict[str, str]]:
     """What the menu needs for the pages of the pairs."""
-    return [{_both(*pair): uri(*pair)} for pair in combinations(fleet, 2)]
+    return [{_both(*pair): uri(*pair)} for pair in _pairs(fleet)]
+
+
+def _pairs(fleet: Sequence[Aircraft]) -> Iterable[tuple[Aircraft, Aircraft]]:
+    """Each two of those that can be flown: an aircraft that is still being written may have no script."""
+    return combinations([one for one in fleet if SCRIPTS.get(one.name) or script_for(one.name)], 2)
+
+
+def _script(aircraft: Aircraft) -> str:
+    """The script that an aircraft is compared with: that of its exercises, or the first that ships for it."""
+    found = SCRIPTS.get(aircraft.name) or script_for(aircraft.name)
+    assert found, aircraft.name
+    return found
 
 
 def uri(first: Aircraft, second: Aircraft) -> str:
@@ -39,9 +51,9 @@ def compared(first: Aircraft, second: Aircraft, flights_of: FlightsOf) -> Pair:
     """Compare two aircraft of the fleet with the flights of the build."""
 
     def flown(aircraft: Aircraft, edits: tuple[Edit, ...]) -> Flight:
-        return flights_of(aircraft.name, SCRIPTS[aircraft.name]).edited(edits).flight
+        return flights_of(aircraft.name, _script(aircraft)).edited(edits).flight
 
-    return compare(first, second, flights_of(first.name, SCRIPTS[first.name]).script, flown, Gauges)
+    return compare(first, second, flights_of(first.name, _script(first)).script, flown, Gauges)
 
 
 def page(pair: Pair) -> str:
@@ -79,7 +91,7 @@ def _front(pair: Pair) -> str:
     hidden = "hide:\n  - navigation\n  - toc\n" if pair.alike else ""
     return (
         f"---\ntitle: {_quoted(_both(pair.first, pair.second))}\naircraft: {pair.first.name}\n"
-        f"flight: {SCRIPTS[pair.first.name]}\n{hidden}---\n"
+        f"flight: {_script(pair.first)}\n{hidden}---\n"
     )
 
 
@@ -114,7 +126,7 @@ def _twin(pair: Pair, sight: Sight) -> str:
         ("right", pair.second, sight.second),
     ):
         lines += [f"{side}:", f"  name: {_quoted(_short(aircraft, pair))}"]
-        lines += [f"  aircraft: {aircraft.name}", f"  flight: {SCRIPTS[aircraft.name]}"]
+        lines += [f"  aircraft: {aircraft.name}", f"  flight: {_script(aircraft)}"]
         because = f" {marked(sight.sentence)}" if sight.in_second == (side == "right") else ""
         lines += ["  text: |", f"    {escape(sight.label)} {marked(shown)}.{because}"]
     return "\n".join([*(line for line in lines if line), "```\n"])
@@ -148,7 +160,7 @@ def _address(pair: Pair, time_s: float, edits: Iterable[Edit]) -> str:
     """The fragment that opens both sides at a time, on the gauges."""
     told = tuple(LinkEdit(edit.time_s, edit.part, edit.state) for edit in edits)
     left, right = (
-        format_link(Link(one.name, SCRIPTS[one.name], told, time_s, view="gauges"))
+        format_link(Link(one.name, _script(one), told, time_s, view="gauges"))
         for one in (pair.first, pair.second)
     )
     return f"{left};{right[1:]}"

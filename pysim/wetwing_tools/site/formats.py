@@ -345,6 +345,25 @@ rule whose end holds whenever it starts, a condition that can never hold, tanks 
 level above its tank, a valve in no line or in two, and an outlet that no valve leads to.
 """
 
+_VARIANTS = """## A variant
+
+A file that gives only what differs from a whole script. `[changes]` holds any figure of a bench page's form,
+by its key; a key with a dot stands in quotes. `[plan]` may stand beside it, whole. The scripts that ship have
+variants of their own: a hot day, a cold day, a short sector, tankering.
+
+```toml
+format = "wetwing-script/1"
+name = "day-sector-hot"
+title = "Day sector, on a hot day"
+based_on = "day-sector"
+
+[changes]
+"air.deviation_k" = 25
+"fuel.uplift_temperature_c" = 36
+"duration.cruise" = 200
+```
+"""
+
 _TROUBLES = """## What can go wrong
 
 [Troubles](troubles.md) lists every kind of trouble by the kind of part, with its figure, range and key. A
@@ -398,4 +417,4 @@ def script_file() -> str:
         _keys(SCRIPT_TOP),
     ]
     parts += [f"## `{name}`\n\n{_keys(keys)}" for name, keys in SCRIPT_SECTIONS.items()]
-    return "\n".join([*parts, _TROUBLES, _EDITS, _CONDITIONS])
+    return "\n".join([*parts, _VARIANTS, _TROUBLES, _EDITS, _CONDITIONS])
