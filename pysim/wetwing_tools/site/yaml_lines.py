@@ -19,9 +19,9 @@ class Text(str):
         text.line = line
         return text
 
-    def __getnewargs__(self) -> tuple[str, int]:
+    def __reduce__(self) -> tuple[type["Text"], tuple[str, int]]:
         """What makes it anew in another process."""
-        return str(self), self.line
+        return Text, (str(self), self.line)
 
 
 @dataclass(frozen=True, slots=True)
