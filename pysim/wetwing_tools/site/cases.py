@@ -1,4 +1,4 @@
-"""A table of flights side by side: a column a flight, a row a cue, every cell worked out; for other blocks."""
+"""A table of flights side by side: a column a flight, a row a cue, every cell worked out."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
@@ -101,7 +101,10 @@ def table(maker: PageMaker, caption: str, cases: Sequence[Case], rows: Sequence[
 
 def _head(maker: PageMaker, case: Case) -> str:
     link = f'<a class="ww-see" {maker.attributes(case.target)}>{escape(case.name)}</a>'
-    return f'{link}<br><a class="ww-to-page" href="{escape(case.page)}">its page</a>' if case.page else link
+    if not case.page:
+        return link
+    page, label = escape(case.page), f"{escape(case.name)}: its page"
+    return f'{link}<br><a class="ww-to-page" href="{page}" aria-label="{label}">its page</a>'
 
 
 def _cell(value: Value, differs: bool) -> str:

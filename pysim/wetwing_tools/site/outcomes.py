@@ -53,7 +53,7 @@ def outcomes(maker: PageMaker, block: Block) -> str:
             '<div class="ww-outcomes" markdown="block">',
             *cards,
             "</div>",
-            table(maker, caption, cases, rows, "In the end"),
+            table(maker, caption, cases, rows, "What it comes to"),
         ]
     )
 
