@@ -12,7 +12,7 @@ from tests.flight.promises import checked
 from tests.flight.random_scripts import MOST_TROUBLES, drawn, fleet, flights_of
 from wetwing.flight.troubles import CATALOGUE
 
-COUNT = int(os.environ.get("RANDOM_FLIGHTS", "400"))
+COUNT = int(os.environ.get("RANDOM_FLIGHTS", "240"))
 EACH = 25
 """Flights of one test: enough of them to keep a test's own cost small, few enough to share out."""
 
