@@ -133,3 +133,8 @@ def test_every_panel_reads_well_without_scripts(site: Path) -> None:
             assert 'class="ww-record"' in panel, path
             assert "ww-caption" in panel, path
     assert seen > 40
+
+
+def test_no_table_has_a_column_or_row_without_a_name(site: Path) -> None:
+    for path, html in pages(site):
+        assert not re.search(r"<th\b[^>]*>\s*</th>", html), path

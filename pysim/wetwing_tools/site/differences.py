@@ -181,7 +181,7 @@ def _types(pair: Pair) -> list[str]:
             (head.capitalize(), *(marked(stage.figures[at]) if stage else "–" for stage in own))
             for at, head in enumerate(HEADS)
         ]
-        heads = ("", title(pair.first), title(pair.second))
+        heads = ("Figure", title(pair.first), title(pair.second))
         parts += [f"### {label}\n", _markdown(heads, rows)]
     return parts
 
@@ -190,7 +190,7 @@ def _told(found: Sequence[Told], pair: Pair) -> str:
     if not found:
         return "Nothing differs.\n"
     # Between two types nothing is added or gone: each has its own.
-    heads = ("Name", *(("",) if pair.alike else ()), _short(pair.first, pair), _short(pair.second, pair))
+    heads = ("Name", *(("What differs",) if pair.alike else ()), _short(pair.first, pair), _short(pair.second, pair))
     rows = [(one.label, *((one.what,) if pair.alike else ()), *_sides(one)) for one in found]
     return _markdown(heads, rows)
 

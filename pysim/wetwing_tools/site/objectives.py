@@ -121,7 +121,7 @@ def page(surveys: Sequence[Survey], exercises: Mapping[str, Sequence[str]]) -> s
         parts += [
             f"## {objective.id}\n",
             f"{objective.text} {syllabus}".strip() + "\n",
-            "| | |\n| --- | --- |",
+            "| Served by | Where |\n| --- | --- |",
             _row("Pages", [_link(one.title, one) for one in surveys if objective.id in one.front.listed]),
             _row("Moments and trials", _served(surveys, objective.id, "moments")),
             _row("Questions", _served(surveys, objective.id, "questions")),
