@@ -26,23 +26,14 @@ class Checked:
 
 
 def check_pages(paths: Iterable[Path], aircraft: str, flight: str) -> Checked:
-    """Make pages of the course and throw the HTML away; `aircraft` and `flight` serve where a page names none."""
+    """Make pages of the course and throw the HTML away; `aircraft` and `flight` serve where one names none."""
     library, found = Library(), Checked()
     for path in paths:
         source, name = path.read_text(encoding="utf-8"), str(path)
-        try:
-            front = read_front(source, name)
-            claims = Claims(
-                library.flights(front.aircraft or aircraft, front.flight or flight), front.moments
-            )
-        except Mistake as mistake:
-            found.slips.mistake(name, 1, mistake)
+        maker = maker_of(name, source, "index.html", library, (aircraft, flight), found.slips)
+        if maker is None:
             continue
         markdown = body_of(source)
-        maker = PageMaker(
-            name, front, claims, found.slips, blocks.MAKERS, "index.html", flights_of=library.flights
-        )
-        check_moments(front, claims, name, found.slips)
         maker.make(markdown, first_line_of(source, markdown))
         _check_alone(source, name, aircraft, library.aircraft, found.slips)
         found.pages += 1
@@ -62,6 +53,25 @@ def _check_alone(
     objectives.check_page(one, slips)
     reading.check_page(one, slips)
     state_links.check(source, page, one.front.aircraft or aircraft, read, slips)
+
+
+def maker_of(
+    page: str, source: str, elsewhere: str, library: Library, usual: tuple[str, str], slips: Slips
+) -> PageMaker | None:
+    """What makes a page, its named moments checked; None, and a slip, where its front matter cannot be used.
+
+    `usual` names the aircraft and the flight that serve where the page names none.
+    """
+    aircraft, flight = usual
+    try:
+        front = read_front(source, page)
+        flights = library.flights(front.aircraft or aircraft, front.flight or flight)
+    except Mistake as mistake:
+        slips.mistake(page, 1, mistake)
+        return None
+    claims = Claims(flights, front.moments)
+    check_moments(front, claims, page, slips)
+    return PageMaker(page, front, claims, slips, blocks.MAKERS, elsewhere, flights_of=library.flights)
 
 
 def check_moments(front: Front, claims: Claims, page: str, slips: Slips) -> None:

@@ -15,7 +15,7 @@ from functools import cache
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.teach.claims import Claims
 from wetwing_tools.site import blocks, exercises, twin
-from wetwing_tools.site.checking import check_moments
+from wetwing_tools.site.checking import maker_of
 from wetwing_tools.site.front import Objective, first_line_of, read_front
 from wetwing_tools.site.library import Library
 from wetwing_tools.site.page import PageMaker
@@ -82,18 +82,11 @@ def make_all(jobs: Sequence[Job], terms: Terms, kept: dict[str, Made]) -> dict[s
 def make(job: Job, terms: Terms) -> Made:
     """Make one page: turn its notation into HTML, and draw what stands in its slot."""
     library, slips = _library(), Slips()
-    try:
-        front = read_front(job.source, job.uri)
-        flights = library.flights(front.aircraft or terms.aircraft, front.flight or terms.flight)
-    except Mistake as mistake:
-        slips.mistake(job.uri, 1, mistake)
+    usual = (terms.aircraft, terms.flight)
+    maker = maker_of(job.uri, job.source, job.elsewhere, library, usual, slips)
+    if maker is None:
         return Made(job.markdown, slips=tuple(slips.found))
-    claims = Claims(flights, front.moments)
-    maker = PageMaker(
-        job.uri, front, claims, slips, blocks.MAKERS, job.elsewhere, flights_of=library.flights
-    )
     maker.course = dict(terms.objectives)
-    check_moments(front, claims, job.uri, slips)
     markdown = maker.make(job.markdown, first_line_of(job.source, job.markdown))
     slot, inside = (None, "") if slips.found else _slot(maker, job.url)
     library.forget_edited()

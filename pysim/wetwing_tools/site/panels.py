@@ -23,17 +23,13 @@ class Panels:
     runtime_manifest: dict[str, Any] = field(default_factory=dict)
     _records: dict[int, str] = field(default_factory=dict)
 
-    def panel(self, flight: Flight, wish: PanelWish, page: str) -> str:
-        """The panel of a page, without what its script needs to find the runtime."""
-        return self._panel(flight, wish, page)
-
     def twin(self, wish: TwinWish, page: str) -> str:
         """Two panels on one time, and where their flights part."""
         sides = []
         for key, side in (("left", wish.left), ("right", wish.right)):
             flight = side.claims.timeline.flight
             name = f'<p class="ww-twin-name"><span>{key.capitalize()}</span> {escape(side.name)}</p>'
-            panel = self._panel(flight, side.wish, page, key)
+            panel = self.panel(flight, side.wish, page, key)
             sides.append(f'<div class="ww-twin-side ww-twin-{key}">{name}{panel}</div>')
         title = escape(wish.title)
         return (
@@ -42,7 +38,8 @@ class Panels:
             f'<div class="ww-twin-pair">{"".join(sides)}</div></section>'
         )
 
-    def _panel(self, flight: Flight, wish: PanelWish, page: str, key: str = "") -> str:
+    def panel(self, flight: Flight, wish: PanelWish, page: str, key: str = "") -> str:
+        """The panel of a page, without what its script needs to find the runtime; `key` says which of two."""
         return panel_html(
             flight.aircraft,
             flight,
