@@ -1,6 +1,7 @@
 """The one door that the page's worker calls: a JSON request in, a JSON answer out, never an exception."""
 
 import json
+from collections.abc import Callable, Generator
 from dataclasses import asdict, replace
 
 from wetwing.aircraft.mistakes import Mistake
@@ -13,9 +14,12 @@ from wetwing.flight.compact import compact
 from wetwing.flight.document import document
 from wetwing.flight.fly import fly
 from wetwing.flight.inputs import inputs
+from wetwing.flight.keeping import Kept, parts_at_s
 from wetwing.flight.own_script import Values, own_script, script_file
 from wetwing.flight.record import Flight
+from wetwing.flight.remainder import remainder
 from wetwing.flight.script import FORMAT, Edit, Script, read_script, script_text, with_edits
+from wetwing.flight.stages import FlyingInStages
 from wetwing.teach.exercises.asking import answer_exercises
 from wetwing.teach.exercises.stock import Stock
 from wetwing.teach.worksheets.fill import fill, kind_of, reader_of
@@ -31,10 +35,16 @@ script as a file, `worksheet` a sheet filled in with its figures and those that 
 `exercises` a paper of questions or one part of it.
 """
 
+type Answering[Answer] = Generator[str, None, Answer]
+"""An answer in the making: "" wherever it may be left, and a first part of the answer if it has one."""
+
 _known: dict[str, Aircraft] = {}
 _scripts: dict[tuple[str, str], Script] = {}
-_flown: dict[tuple[str, str], Flight] = {}
-"""The last flight of each script: the next one, with another edit, is flown from where they part."""
+_flown: dict[tuple[str, str], list[Kept]] = {}
+"""The last flights of each script, the latest first: the next one, with another edit, is flown from where it
+parts from one of them. Two panels may fly one script, each with its own edits.
+"""
+KEPT_FLIGHTS = 2
 
 _stocks: dict[tuple[int, str], Stock] = {}
 """The flights of the last paper: its parts are asked for one after another."""
@@ -42,10 +52,23 @@ _stocks: dict[tuple[int, str], Stock] = {}
 
 def answer(request: str) -> str:
     """Answer one request; the forms are documented on the page of formats."""
+    answering = answer_in_parts(request)
+    while True:
+        try:
+            next(answering)
+        except StopIteration as whole:
+            return str(whole.value)
+
+
+def answer_in_parts(request: str) -> Answering[str]:
+    """Answer one request, and let whoever asks break in on the way: return what `answer` returns.
+
+    A flight that is asked for with `had` is given in two parts where that helps: first as far as `shows_s`.
+    """
     try:
         if len(request) > LONGEST_REQUEST:
             raise Mistake("request", f"{len(request)} characters", f"at most {LONGEST_REQUEST}")
-        return json.dumps({"ok": True, **_answer(json.loads(request))}, separators=(",", ":"))
+        return _text_of((yield from _answer(json.loads(request))))
     except Mistake as mistake:
         return _problem(mistake.place, str(mistake), mistake.found, mistake.allowed, mistake.nearest)
     except (json.JSONDecodeError, RecursionError) as error:
@@ -64,6 +87,10 @@ def warm_up() -> None:
     json.dumps(compact(fly(aircraft, replace(script, ends_s=WARM_UP_S))))
 
 
+def _text_of(found: dict[str, object]) -> str:
+    return json.dumps({"ok": True, **found}, separators=(",", ":"))
+
+
 def _problem(place: str, message: str, found: str, allowed: tuple[str, ...], nearest: str | None) -> str:
     problem = {
         "place": place,
@@ -75,7 +102,7 @@ def _problem(place: str, message: str, found: str, allowed: tuple[str, ...], nea
     return json.dumps({"ok": False, "problem": problem}, separators=(",", ":"))
 
 
-def _answer(request: object) -> dict[str, object]:
+def _answer(request: object) -> Answering[dict[str, object]]:
     if not isinstance(request, dict):
         raise Mistake("request", f"found {type(request).__name__}", "an object")
     ask = request.get("ask")
@@ -86,10 +113,7 @@ def _answer(request: object) -> dict[str, object]:
     name = _text(request, "aircraft")
     aircraft = _aircraft(name)
     values, plain = _script(request, aircraft)
-    edits = request.get("edits", [])
-    if not isinstance(edits, list):
-        raise Mistake("request.edits", f"found {type(edits).__name__}", "a list")
-    script = with_edits(plain, tuple(_edit(edit, i) for i, edit in enumerate(edits)), aircraft)
+    script = with_edits(plain, _edits(request, "edits"), aircraft)
     if ask == "inputs":
         found = [asdict(one) for one in inputs(plain, aircraft)]
         return {"inputs": found, "script": {"name": plain.name, "title": plain.title}}
@@ -98,13 +122,60 @@ def _answer(request: object) -> dict[str, object]:
         text = script_file(values, script, aircraft, title)
         return {"script_text": text, "name": parse_toml(text, "script", FORMAT).name("name")}
     key = (name, _text(request, "script") if _is_shipped(request) else OWN)
-    flight = fly(aircraft, script, _flown.get(key))
-    _flown[key] = flight
+    if ask == "fly" and "had" in request:
+        had = with_edits(plain, _edits(request, "had"), aircraft)
+        shows_s = _number(request, "shows_s")
+        return {"remainder": (yield from _remainder(key, aircraft, script, had, shows_s))}
+    flight = yield from _fly(key, aircraft, script)
     if ask == "ahead":
         return {"ahead": asdict(ahead(flight, _number(request, "time_s")))}
     if ask == "worksheet":
         return {"worksheet": _worksheet(request, flight)}
     return {"record": compact(flight)} if ask == "fly" else {"document": document(flight)}
+
+
+def _fly(
+    key: tuple[str, str],
+    aircraft: Aircraft,
+    script: Script,
+    first: Callable[[FlyingInStages], str] = lambda _flying: "",
+) -> Answering[Flight]:
+    """Fly from where the flight parts from one that is known. What is flown is known from then on, though it
+    may be left on the way. `first` says what is given after each stage.
+    """
+    known = _flown.setdefault(key, [])
+    # Of two that serve alike, the later one is taken.
+    nearest = max(known, default=None, key=lambda kept: _serves_until_s(kept, script))
+    flying = FlyingInStages(aircraft, script)
+    try:
+        for _stage in flying.stages(nearest):
+            yield first(flying)
+    finally:
+        known[:] = [flying.kept, *known][:KEPT_FLIGHTS]
+    assert flying.whole is not None
+    return flying.whole
+
+
+def _serves_until_s(kept: Kept, script: Script) -> float:
+    """Where a flight of a script can be taken up from a known one; -1 nowhere."""
+    found = kept.rest_before(parts_at_s(kept.script, script))
+    return -1.0 if found is None else found.time_s
+
+
+def _remainder(
+    key: tuple[str, str], aircraft: Aircraft, script: Script, had: Script, shows_s: float
+) -> Answering[dict[str, object]]:
+    """What a page that has the flight of `had` lacks of this one; first up to `shows_s`, if they differ."""
+    waits = parts_at_s(had, script) <= shows_s
+
+    def first(flying: FlyingInStages) -> str:
+        nonlocal waits
+        if not waits or flying.world.time_s <= shows_s:
+            return ""
+        waits = False
+        return _text_of({"remainder": remainder(flying, had)})
+
+    return remainder((yield from _fly(key, aircraft, script, first)), had)
 
 
 def _worksheet(request: dict[str, object], flight: Flight) -> dict[str, object]:
@@ -173,8 +244,14 @@ def _text(request: dict[str, object], key: str) -> str:
     return found
 
 
-def _edit(edit: object, i: int) -> Edit:
-    place = f"request.edits[{i}]"
+def _edits(request: dict[str, object], key: str) -> tuple[Edit, ...]:
+    edits = request.get(key, [])
+    if not isinstance(edits, list):
+        raise Mistake(f"request.{key}", f"found {type(edits).__name__}", "a list")
+    return tuple(_edit(edit, f"request.{key}[{i}]") for i, edit in enumerate(edits))
+
+
+def _edit(edit: object, place: str) -> Edit:
     if not isinstance(edit, dict):
         raise Mistake(place, f"found {type(edit).__name__}", "an object with time_s, part and state")
     time_s, part, state = edit.get("time_s"), edit.get("part"), edit.get("state")

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tests.aircraft.files import mistake_of, says
-from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Not, parse, unit_of
+from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Not, check, parse, unit_of
 from wetwing.aircraft.mistakes import Mistake
 
 
@@ -37,6 +37,30 @@ def test_comparisons_of_two_quantities() -> None:
     assert node("total.gauged_kg < preselect.value_kg") == Compare(
         "total.gauged_kg", "<", "preselect.value_kg", ""
     )
+
+
+def test_a_margin_between_two_quantities() -> None:
+    wanted = Compare("total.gauged_kg", "<", "preselect.value_kg", "kg", None, 200.0)
+    assert node("total.gauged_kg < preselect.value_kg by 200 kg") == wanted
+    assert wanted.beyond == -200.0
+    assert node("a.x_kg >= b.x_kg by 1,200.5 kg and c is x") == All(
+        (Compare("a.x_kg", ">=", "b.x_kg", "kg", None, 1200.5), Is("c", "x"))
+    )
+
+
+@pytest.mark.parametrize(
+    "text", ["a.x_kg < b.x_kg by", "a.x_kg < b.x_kg by c.x_kg", "a.x_kg < b.x_kg by 0 kg"]
+)
+def test_a_margin_is_a_number_above_zero(text: str) -> None:
+    with pytest.raises(Mistake, match="a margin above zero with its unit"):
+        node(text)
+
+
+@pytest.mark.parametrize(("margin", "told"), [("20 L", "unit 'L'"), ("20", "20 with no unit")])
+def test_a_margin_has_the_unit_of_what_it_parts(margin: str, told: str) -> None:
+    text = f"total.gauged_kg < preselect.value_kg by {margin}"
+    with pytest.raises(Mistake, match=told):
+        check(parse(text, "here"), "here", {}, {"total.gauged_kg": "kg", "preselect.value_kg": "kg"})
 
 
 def test_what_has_fallen_or_risen() -> None:

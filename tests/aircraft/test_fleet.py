@@ -35,7 +35,8 @@ def figures(condition: Condition | None) -> set[tuple[float, str]]:
     if condition is None:
         return set()
     leaves = [leaf for leaf in condition.leaves() if not isinstance(leaf, Is)]
-    return {(leaf.right, leaf.unit) for leaf in leaves if not isinstance(leaf.right, str)}
+    found = {(leaf.by if isinstance(leaf.right, str) else leaf.right, leaf.unit) for leaf in leaves}
+    return found - {(0.0, "")}  # two quantities without a margin
 
 
 def marks(rule: Rule) -> set[tuple[float, str]]:
@@ -235,14 +236,14 @@ RULES: dict[str, dict[str, Figures]] = {
         "trim-forward": ({(34.0, "%"), (33.0, "%"), (30.0, "kg")}, 0.0, None),
         "tail-emptied": ({(18_000.0, "ft"), (3500.0, "kg"), (30.0, "kg")}, 60.0, None),
         "jettison": ({(0.2, "")}, 0.0, None),
-        "refuelling": (set(), 0.0, None),
+        "refuelling": ({(500.0, "kg")}, 0.0, None),
         "wings-full": (set(), 0.0, None),
         "tail-refuelling": ({(84_500.0, "kg")}, 0.0, None),
     },
     "rowan-54": {
         "start-boost": (set(), 0.0, 75.0),
         "low-feed": ({(0.6, "bar")}, 0.0, None),
-        "refuelling": (set(), 0.0, None),
+        "refuelling": ({(40.0, "kg")}, 0.0, None),
     },
 }
 
@@ -264,12 +265,12 @@ ALERTS: dict[str, dict[str, tuple[set[tuple[float, str]], float]]] = {
         "feed-pressure": ({(0.5, "bar")}, 0.0),
         "balance-aft": ({(35.5, "%")}, 10.0),
         "trapped-centre": ({(800.0, "kg"), (20_000.0, "kg")}, 90.0),
-        "trapped-tail": ({(60.0, "kg"), (-2000.0, "kg/h")}, 60.0),
-        "trapped-outer": ({(120.0, "kg")}, 30.0),
+        "trapped-tail": ({(60.0, "kg"), (-2000.0, "kg/h"), (3500.0, "kg"), (18_000.0, "ft")}, 120.0),
+        "trapped-outer": ({(120.0, "kg"), (4600.0, "kg")}, 30.0),
         "abnormal-transfer": ({(800.0, "kg/h")}, 60.0),
         "abnormal-transfer-centre": ({(800.0, "kg/h")}, 60.0),
         "abnormal-transfer-tail": ({(300.0, "kg/h")}, 60.0),
-        "leak": ({(900.0, "kg")}, 60.0),
+        "leak": ({(600.0, "kg")}, 60.0),
         "imbalance": ({(2500.0, "kg"), (-2500.0, "kg")}, 30.0),
         "cold-fuel": ({(3.0, "°C")}, 30.0),
     },

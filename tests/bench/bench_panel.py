@@ -42,14 +42,23 @@ SCRUB = """
   };
   move();
 """
+# First comes what is on show, once it is flown; then, with the rest, all that shows the whole flight.
 SWITCH = """async (state) => {
   const panel = document.querySelector("wet-wing-panel");
+  const paint = panel.paint.bind(panel);
   const begun = performance.now();
+  let seenMs = null;
+  panel.paint = () => {
+    paint();
+    panel.getBoundingClientRect();
+    const shows = panel.onShow.at(panel.timeS).setting("centre-feed") === state;
+    if (shows) seenMs ??= performance.now() - begun;
+  };
   const problem = await panel.edit({ part: "centre-feed", state });
   panel.paint();
-  panel.getBoundingClientRect();
+  delete panel.paint;
   if (problem) throw new Error(problem);
-  return performance.now() - begun;
+  return [seenMs, performance.now() - begun];
 }"""
 
 
@@ -75,11 +84,13 @@ def main() -> None:
         page.evaluate("document.querySelector('wet-wing-panel').goTo(6000)")
         # The first change of all has nothing to take up.
         page.evaluate(SWITCH, "manual")
-        switches = []
+        switches: list[list[float]] = []
         for i in range(8):
             page.evaluate("(s) => document.querySelector('wet-wing-panel').goTo(s)", 7000.0 + 500.0 * i)
-            switches.append(float(page.evaluate(SWITCH, "automatic" if i % 2 == 0 else "manual")))
-        tell("panel, from a switch to the redrawn flight", statistics.median(switches), "100", "ms")
+            switches.append(page.evaluate(SWITCH, "automatic" if i % 2 == 0 else "manual"))
+        seen, whole = (statistics.median(times) for times in zip(*switches, strict=True))
+        tell("panel, from a switch to the redrawn picture", seen, "100", "ms")
+        tell("panel, from a switch to the whole flight redrawn", whole, "none", "ms")
         browser.close()
 
 

@@ -102,7 +102,10 @@ def flown(scenario: Scenario) -> Flight:
     aircraft = aircraft_of(scenario.aircraft)
     if scenario.deviation_k is not None:
         script = replace(script, deviation_k=scenario.deviation_k)
-    return fly(aircraft, with_edits(script, tuple(_edit(text) for text in scenario.edits), aircraft))
+    # The way up to the first edit is the normal flight's, and is not flown again.
+    usual = plain(scenario.aircraft)
+    known = flown(usual) if scenario != usual else None
+    return fly(aircraft, with_edits(script, tuple(_edit(text) for text in scenario.edits), aircraft), known)
 
 
 def _edit(text: str) -> Edit:
@@ -258,7 +261,7 @@ def logic_shown(name: str) -> dict[str, Shown]:
 
 def coverage_table(names: tuple[str, ...] = ()) -> str:
     """Every rule, alert and kind of trouble of the fleet, or of some aircraft, with a flight, as Markdown."""
-    lines = ["| aircraft | what | shown in | ends |", "| --- | --- | --- | --- |"]
+    lines = ["| Aircraft | What | Shown in | Ends |", "| --- | --- | --- | --- |"]
     excepted = exceptions()
     for name in names or fleet():
         aircraft = aircraft_of(name)

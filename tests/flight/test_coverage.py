@@ -58,7 +58,7 @@ def assert_troubles_make_a_difference(name: str) -> None:
 def assert_table_is_whole(name: str) -> None:
     table = coverage_table((name,))
     lines = table.splitlines()
-    assert lines[0] == "| aircraft | what | shown in | ends |"
+    assert lines[0] == "| Aircraft | What | Shown in | Ends |"
     rows = len(aircraft_of(name).rules) + len(aircraft_of(name).alerts)
     rows += len(trouble_kinds(aircraft_of(name))) if name in WHOLE else 1
     assert len(lines) == rows + 2

@@ -10,7 +10,7 @@ from tests.flight.flights import turn, turns
     ("name", "leaks", "at_kg"),
     [
         ("rowan-54", "0:55:00 main-left=leak 1500", 90.0),
-        ("juniper-285", "5:00:00 inner-left=leak 6000", 900.0),
+        ("juniper-285", "5:00:00 inner-left=leak 6000", 600.0),
     ],
 )
 def test_a_leak_is_told_from_what_is_missing(name: str, leaks: str, at_kg: float) -> None:

@@ -35,7 +35,7 @@ FLIGHTS = (
     ("1:20:00 cross-feed=indication frozen", "1:21:00 cross-feed=open", "1:25:00 cross-feed=mended"),
 )
 # Shown through `say`, which sets the figure's commas itself: a mark may come without them.
-UNITS = ("kg", "kg/h", "L", "bar", "°C", "s", "ft", "%", "bar/h", "%/h", "L/h")
+UNITS = ("kg", "kg/h", "L", "bar", "°C", "°", "s", "ft", "%", "bar/h", "%/h", "L/h")
 QUANTITY = re.compile(r"\{-?\d{1,3}(?:(?:,\d{3})*|\d*)(?:\.\d+)?(?: ([^{}\d]+))?\}")
 LAWS = (
     *("pressure", "level", "travel", "flow", "overflow", "overflow-ends", "pick-up-uncovered", "power"),

@@ -125,10 +125,13 @@ def _flaps(o: "Oracle") -> Iterator[Event]:
     for i, pipe in enumerate(a.transfers):
         tank = e.names.tank[pipe.from_tank]
         least = a.tanks[tank].unusable_kg
-        if not o.board.mouth_covered[i]:
+        how = o.board.pipes[i]
+        if not how:
             yield Event(pipe.name, "wet", rises(tank, least + 10.0), KG)
             continue
-        yield Event(pipe.name, "dry", falls(tank, least), KG)
+        yield Event(pipe.name, "dry", falls(tank, least + (1.0 if how == "weir" else 0.0)), KG)
+        if how == "weir":
+            yield Event(pipe.name, "brim", rises(tank, least + 60.0), KG)
         if e.mode.transferring[i]:
             if o.seen.states[pipe.name] == "flowing":
                 yield Event(pipe.name, "flap shuts", lifts(i, -1.0, 0.0), METRE)

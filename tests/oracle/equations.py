@@ -179,6 +179,9 @@ class Equations:
                 one, two = names.tank[pipe.from_tank], names.tank[pipe.to_tank]
                 rho = 1000.0 * kg_per_l(self.rho15, y[n + one])
                 kg_s = pipe.discharge * pipe.area_m2 * rho * sqrt(2.0 * G * max(self.fall(i, y), 0.0))
+                if mode.transferring[i] == "weir":
+                    # Air is in the pipe: it gives by what stands over its mouth, and all it can at 60 kg.
+                    kg_s *= min(max(y[one] - a.tanks[one].unusable_kg, 0.0), 60.0) / 60.0
                 it.transfer_kg_h[i] = 3600.0 * kg_s
                 out(one, kg_s)
                 into(two, kg_s, heat_content(y[n + one]), y[at["air"] + one])

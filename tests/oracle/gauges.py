@@ -63,7 +63,13 @@ class Probes:
     """The probes of a tank at one attitude, without those that are lost."""
 
     def __init__(
-        self, tank: Tank, probes: tuple[Place, ...], lost: tuple[int, ...], pitch_deg: float, roll_deg: float
+        self,
+        tank: Tank,
+        probes: tuple[Place, ...],
+        lost: tuple[int, ...],
+        pitch_deg: float,
+        roll_deg: float,
+        knows_attitude: bool,
     ) -> None:
         space = space_of(tank)
         self.here = lie_of(tank, pitch_deg, roll_deg)
@@ -74,10 +80,16 @@ class Probes:
             for i, (x, y) in enumerate(probes)
             if i not in lost
         ]
-        ends = {floor for _, floor, _, _ in self.kept} | {f + h for _, f, h, _ in self.kept}
+        # What the computer takes the tank to be: level, or lying as it knows it to lie.
+        self.tilted = knows_attitude
+        self.taken = self.here if knows_attitude else self.flat
+        ends = set()
+        for _, floor, high, tilt in self.kept:
+            own = tilt if knows_attitude else 0.0
+            ends |= {floor - own, floor + high - own}
         self.heights = sorted(ends)
-        self.sums = [self._wet(z, tilted=False) for z in self.heights]
-        self.table_l = _points(tank, probes, lost, pitch_deg, roll_deg)
+        self.sums = [self._wet(z, tilted=self.tilted) for z in self.heights]
+        self.table_l = _points(tank, probes, lost, pitch_deg, roll_deg, knows_attitude)
         self.table_reads = [self.exactly_l(litres) for litres in self.table_l]
 
     def _wet(self, level: float, *, tilted: bool) -> float:
@@ -92,9 +104,11 @@ class Probes:
         return float(np.interp(litres, self.table_l, self.table_reads))
 
     def exactly_l(self, litres: float) -> float:
-        """The volume that would cover the probes as far, were the tank level."""
+        """The volume that would cover the probes as far, in the tank as it is taken to lie."""
         wet = self._wet(self.here.level(litres), tilted=True)
         at = bisect_left(self.sums, wet)
+        if self.tilted and wet <= 1e-6 * sum(weight for weight, *_ in self.kept):
+            return 0.0
         if at == 0:
             height = self.heights[0]
         elif at == len(self.sums):
@@ -103,7 +117,7 @@ class Probes:
             low, top = self.sums[at - 1], self.sums[at]
             z0, z1 = self.heights[at - 1], self.heights[at]
             height = z0 + (wet - low) / (top - low) * (z1 - z0)
-        return self.flat.volume(height)
+        return self.taken.volume(height)
 
 
 @cache
@@ -118,17 +132,27 @@ def _gauge(tank: Tank, probes: tuple[Place, ...]) -> Gauge:
 
 
 def _points(
-    tank: Tank, probes: tuple[Place, ...], lost: tuple[int, ...], pitch_deg: float, roll_deg: float
+    tank: Tank,
+    probes: tuple[Place, ...],
+    lost: tuple[int, ...],
+    pitch_deg: float,
+    roll_deg: float,
+    knows_attitude: bool,
 ) -> list[float]:
     gauge = _gauge(tank, probes)
     attitude = gauge.shape.at(pitch_deg, roll_deg)
-    gauge.reads_l(attitude, 0.0, lost)
-    return list(gauge._tables[attitude, lost][0])
+    gauge.reads_l(attitude, 0.0, lost, knows_attitude)
+    return list(gauge._tables[attitude, lost, knows_attitude][0])
 
 
 @cache
 def probes_of(
-    tank: Tank, probes: tuple[Place, ...], lost: tuple[int, ...], pitch_deg: float, roll_deg: float
+    tank: Tank,
+    probes: tuple[Place, ...],
+    lost: tuple[int, ...],
+    pitch_deg: float,
+    roll_deg: float,
+    knows_attitude: bool = False,
 ) -> Probes:
     """Made once for an attitude."""
-    return Probes(tank, probes, lost, pitch_deg, roll_deg)
+    return Probes(tank, probes, lost, pitch_deg, roll_deg, knows_attitude)

@@ -31,7 +31,8 @@ class Conditions:
         turn = -1.0 if leaf.change == "fallen" else 1.0
         if isinstance(leaf.right, str):
             right = self.readings.quantity(leaf.right)
-            return lambda t, y, now: sign * (turn * (left(t, y, now) - base) - right(t, y, now))
+            gap = leaf.by
+            return lambda t, y, now: sign * (turn * (left(t, y, now) - base) - right(t, y, now)) - gap
         number = leaf.right
         return lambda t, y, now: sign * (turn * (left(t, y, now) - base) - number)
 

@@ -20,7 +20,7 @@ class Mode:
     checks: tuple[str, ...]
     users: tuple[str, ...]
     returning: tuple[bool, ...]
-    transferring: tuple[bool, ...]
+    transferring: tuple[str, ...]
     jets: tuple[float, ...]
     spilling: tuple[bool, ...]
     vents: tuple[str, ...]

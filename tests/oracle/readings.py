@@ -107,7 +107,8 @@ class Readings:
                 return nan
             if seen.leg.pitch_deg or seen.leg.roll_deg:
                 places = tuple(p.at_m for p in probes)
-                litres = probes_of(part, places, lost, seen.leg.pitch_deg, seen.leg.roll_deg).reads_l(litres)
+                lie = (seen.leg.pitch_deg, seen.leg.roll_deg, self.aircraft.corrects_attitude)
+                litres = probes_of(part, places, lost, *lie).reads_l(litres)
             kept = [p.name for i, p in enumerate(probes) if i not in lost]
             litres = sum(seen.wrong(name, litres, t, 0.01 * litres) for name in kept) / len(kept)
             k = permittivity(1000.0 * rho)
@@ -236,7 +237,8 @@ class Readings:
         def computed(t: float, y: Vector, now: Now) -> float:
             if seen.departed_kg is None:
                 return self.total(t, y)
-            return seen.departed_kg - (y[at["metered"]] - seen.departed_metered)
+            # By the engines' meters and by those of the outlets.
+            return seen.departed_kg - (y[at["metered"]] + y[at["discharged"]] - seen.departed_metered)
 
         def discrepancy(t: float, y: Vector, now: Now) -> float:
             return 0.0 if seen.departed_kg is None else computed(t, y, now) - self.total(t, y)

@@ -46,10 +46,11 @@ class Switchboard:
             > self.reached(self.names.tank[j.from_tank], j.stops_l, j.at_m)
             for j in self.a.jet_pumps
         ]
-        self.mouth_covered = [
-            y[self.names.tank[p.from_tank]] > self.a.tanks[self.names.tank[p.from_tank]].unusable_kg
+        over = [
+            y[self.names.tank[p.from_tank]] - self.a.tanks[self.names.tank[p.from_tank]].unusable_kg
             for p in self.a.transfers
         ]
+        self.pipes = ["brim" if kg > 0.0 else "" for kg in over]
         self.leak_covered = [kg > EMPTY_KG for kg in y[: len(self.a.tanks)]]
         self.draining = [False] * len(self.a.vents)
         self.told = {v.name: "open" if states[v.name] != "shut" else "shut" for v in self.a.valves}
@@ -248,7 +249,7 @@ class Switchboard:
         o = self.o
         total = o.readings.total(o.t, o.y)
         self.seen.departed_kg = total if total == total else sum(o.y[: o.e.layout.tanks])
-        self.seen.departed_metered = o.y[o.e.layout.at["metered"]]
+        self.seen.departed_metered = o.y[o.e.layout.at["metered"]] + o.y[o.e.layout.at["discharged"]]
 
     def shown(self, trouble: Trouble) -> float:
         """What a part shows as its trouble comes."""
@@ -315,8 +316,13 @@ class Switchboard:
             self.jet_covered[i] = held > low if self.jet_covered[i] else held >= high
         for i, pipe in enumerate(self.a.transfers):
             tank = self.names.tank[pipe.from_tank]
-            least = self.a.tanks[tank].unusable_kg
-            self.mouth_covered[i] = o.y[tank] > least if self.mouth_covered[i] else o.y[tank] >= least + 10.0
+            over_kg = o.y[tank] - self.a.tanks[tank].unusable_kg
+            if self.pipes[i] == "weir":
+                self.pipes[i] = "brim" if over_kg >= 60.0 else "weir" if over_kg > 1.0 else ""
+            elif self.pipes[i] == "brim":
+                self.pipes[i] = "brim" if over_kg > 0.0 else ""
+            elif over_kg >= 10.0:
+                self.pipes[i] = "weir"
         for i, vent in enumerate(self.a.vents):
             if not vent.drains_to:
                 continue
@@ -385,7 +391,7 @@ class Switchboard:
             users=tuple(states[u.name] for u in names.users),
             returning=tuple(states[r.valve] != "shut" and states[r.engine] == "running" for r in a.returns),
             transferring=tuple(
-                (p.valve is None or states[p.valve] != "shut") and self.mouth_covered[i]
+                self.pipes[i] if p.valve is None or states[p.valve] != "shut" else ""
                 for i, p in enumerate(a.transfers)
             ),
             jets=tuple(jets),

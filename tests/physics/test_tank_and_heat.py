@@ -181,3 +181,9 @@ def test_oil_comes_to_rest_where_loss_and_return_flow_take_the_generator_s_heat(
         return [heat.oil_warming_k_s(state[0], feed_c, heat_w, loss_w_k, return_kg_s, 130.0)]
 
     assert after(slopes, [62.0], 4.0 * 3600.0)[0] == pytest.approx(feed_c + excess_k, abs=1e-6)
+
+
+def test_a_part_full_pipe_gives_by_what_covers_its_mouth() -> None:
+    assert tank.part_full_share(15.0) == pytest.approx(0.25)
+    assert tank.part_full_share(60.0) == tank.part_full_share(90.0) == 1.0
+    assert tank.part_full_share(0.0) == tank.part_full_share(-1.0) == 0.0

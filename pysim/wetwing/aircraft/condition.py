@@ -5,6 +5,7 @@ code.
     main-left-aft is not "running, held back"
     fallen(main-right.gauged_kg) >= 430 kg          since the rule last became active
     total.gauged_kg < preselect.value_kg            two quantities of one unit
+    total.gauged_kg < preselect.value_kg by 200 kg  and a margin between them
 
 A state of several words stands in quotes. A number always carries its unit.
 """
@@ -57,7 +58,7 @@ class Is:
 @dataclass(frozen=True, slots=True)
 class Compare:
     """`left op right`, where right is a number in `unit` or a second quantity, and `change` may be fallen or
-    risen.
+    risen. `by` is the margin between two quantities, in `unit`.
     """
 
     left: str
@@ -65,6 +66,12 @@ class Compare:
     right: float | str
     unit: str
     change: str | None = None
+    by: float = 0.0
+
+    @property
+    def beyond(self) -> float:
+        """What is added to `right` before it is compared: the margin, by the way that `op` looks."""
+        return -self.by if self.op[0] == "<" else self.by
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,7 +241,17 @@ class _Parser:
             number = float(self.take().replace(",", ""))
             return Compare(quantity, op, number, self.unit(), change)
         if self.kind() == "word":
-            return Compare(quantity, op, self.take(), "", change)
+            right = self.take()
+            if self.peek() != "by":
+                return Compare(quantity, op, right, "", change)
+            self.take()
+            if self.kind() != "number":
+                raise self.fail("a margin above zero with its unit")
+            margin = float(self.take().replace(",", ""))
+            if margin <= 0.0:
+                self.at -= 1
+                raise self.fail("a margin above zero with its unit")
+            return Compare(quantity, op, right, self.unit(), change, margin)
         raise self.fail("a number with its unit, or a quantity")
 
     def unit(self) -> str:
@@ -284,6 +301,9 @@ def check(
                     f"{leaf.left} is in {unit}, {leaf.right} in {quantities[leaf.right]}",
                     "two quantities of one unit",
                 )
+            if leaf.by and leaf.unit != unit:
+                found = f"unit '{leaf.unit}'" if leaf.unit else f"{leaf.by:g} with no unit"
+                raise Mistake(place, f"{found} for a margin of {leaf.left}", unit or "no unit")
         elif leaf.unit != unit:
             found = f"unit '{leaf.unit}'" if leaf.unit else f"{leaf.right:g} with no unit"
             raise Mistake(place, f"{found} for {leaf.left}", unit or "no unit")

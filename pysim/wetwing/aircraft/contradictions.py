@@ -37,9 +37,9 @@ class Span:
 
 
 def _span(leaf: Compare) -> tuple[Key, Span]:
-    # Two quantities are compared by their difference, whose threshold is nothing.
+    # Two quantities are compared by their difference, whose threshold is the margin, or nothing.
     other = leaf.right if isinstance(leaf.right, str) else ""
-    value = 0.0 if isinstance(leaf.right, str) else leaf.right
+    value = leaf.beyond if isinstance(leaf.right, str) else leaf.right
     shut = leaf.op in ("<=", ">=")
     span = Span(most=value, most_shut=shut) if leaf.op[0] == "<" else Span(least=value, least_shut=shut)
     return (leaf.left, leaf.change, other), span
@@ -144,4 +144,5 @@ def written(leaf: Node) -> str:
     assert isinstance(leaf, Compare)
     left = f"{leaf.change}({leaf.left})" if leaf.change else leaf.left
     right = leaf.right if isinstance(leaf.right, str) else f"{leaf.right:g} {leaf.unit}".rstrip()
-    return f"{left} {leaf.op} {right}"
+    margin = f" by {leaf.by:g} {leaf.unit}".rstrip() if leaf.by else ""
+    return f"{left} {leaf.op} {right}{margin}"

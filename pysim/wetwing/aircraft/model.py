@@ -302,6 +302,7 @@ class Alert(Part):
     text: str
     when: Condition
     after_s: float
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -389,4 +390,7 @@ class Aircraft:
     displays: tuple[Display, ...]
     rules: tuple[Rule, ...]
     alerts: tuple[Alert, ...]
+    corrects_attitude: bool = False
+    """Whether the gauging computer knows pitch and roll, and reads its probes by how the tank then lies."""
+
     parts: dict[str, Part] = field(default_factory=dict)

@@ -116,6 +116,7 @@ def parse_aircraft(text: str, file: str, fetch: Fetch = _fleet_table) -> Aircraf
         displays=read_gauging.displays(sections),
         rules=read_logic.rules(sections),
         alerts=read_logic.alerts(sections),
+        corrects_attitude=read_gauging.corrects_attitude(top),
     )
     top.finish()
     for part in _all_parts(aircraft):

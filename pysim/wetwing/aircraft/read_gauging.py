@@ -4,9 +4,20 @@ from wetwing.aircraft import model
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.read_tanks import mean_point_m
 from wetwing.aircraft.section import Sections, only_one
+from wetwing.aircraft.table import Table
 
 GAUGE_STATES = ("reads", "no signal")
 SENSOR_STATES = ("dry", "wet", "no signal")
+
+
+def corrects_attitude(top: Table) -> bool:
+    """`[gauging]`: whether gauges are read by pitch and roll; a file without it reads them as if level."""
+    if not top.has("gauging"):
+        return False
+    table = top.table("gauging")
+    found = table.flag("corrects_attitude", False)
+    table.finish()
+    return found
 
 
 def sensors(sections: Sections, tanks: tuple[model.Tank, ...]) -> tuple[model.Sensor, ...]:

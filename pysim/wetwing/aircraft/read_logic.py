@@ -88,6 +88,7 @@ def alerts(sections: Sections) -> tuple[model.Alert, ...]:
                 text=text,
                 when=table.condition("when"),
                 after_s=table.number("after_s", 0, 1e5, "s", 0.0),
+                note=table.text("note", ""),
             )
         )
         table.finish()

@@ -9,6 +9,7 @@ from wetwing.aircraft.contradictions import check_can_hold, check_ends
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import quantities, states
+from wetwing.aircraft.told_figures import check_told_figures
 
 
 def conditions(aircraft: Aircraft) -> Iterator[tuple[str, str, Condition]]:
@@ -63,6 +64,7 @@ def check_aircraft(aircraft: Aircraft, file: str) -> None:
     _check_loops(aircraft, file)
     _check_tanks(aircraft, file)
     _check_lines(aircraft, file)
+    check_told_figures(aircraft, file)
 
 
 def _check_loops(aircraft: Aircraft, file: str) -> None:

@@ -27,6 +27,8 @@ class ChartLayout:
     tallest: float
     size: float
     small: float
+    # A band has the phases and the time alone: no rows, and no chip at the cursor.
+    band: bool = False
 
 
 CHART_LAYOUTS = {
@@ -37,6 +39,8 @@ CHART_LAYOUTS = {
         ChartLayout("slim", 400, 84, 12, 30, 24, 12, 10.5),
     )
 }
+# For a class, which reads the time and the phase in large letters beside the drawing.
+BAND = ChartLayout("band", 900, 26, 26, 0, 0, 16, 15, band=True)
 TOP = 12.0
 PHASE_HEIGHT = 24.0
 # The chip with the time hangs under the rows.
@@ -65,10 +69,12 @@ def feed_chart_tree(
     with_style: bool = False,
 ) -> Element:
     """Return the feed chart as a tree of elements, for tests and for `feed_chart`."""
-    rows = chart_rows(aircraft)
+    rows = () if layout.band else chart_rows(aircraft)
     first = TOP + PHASE_HEIGHT + 8
     floor = first + len(rows) * layout.row + 2
-    height = floor + CHIP_HEIGHT + 24
+    # In a band the ticks' words stand clear of the marks of changes, which hang under the floor.
+    base = floor + (20 if layout.band else CHIP_HEIGHT + 16)
+    height = base + 8
     px_per_s = (layout.width - layout.left - layout.right) / flight.duration_s
     scale = px_per_kg_h(aircraft, flight, layout)
 
@@ -85,7 +91,7 @@ def feed_chart_tree(
         root.add(make("style", STYLE))
     root.add(
         _phases(flight, time_s, layout, across),
-        _ticks(flight, layout, floor, px_per_s, across),
+        _ticks(flight, layout, floor, base, px_per_s, across),
         make("g", class_="rows").add(
             *(
                 _row(flight, row, layout, first + (index + 0.5) * layout.row, scale, across)
@@ -185,7 +191,10 @@ def _gap(
 def _phases(flight: Flight, time_s: float, layout: ChartLayout, across: Callable[[float], float]) -> Element:
     group = make("g", class_="phases")
     ends = [*(phase.start_s for phase in flight.phases[1:]), flight.duration_s]
-    for phase, end_s in zip(flight.phases, ends, strict=True):
+    for phase, next_s in zip(flight.phases, ends, strict=True):
+        if phase.start_s >= flight.duration_s:
+            break  # A flight that ends early has no later phase.
+        end_s = min(next_s, flight.duration_s)
         left, right = across(phase.start_s), across(end_s)
         block = make(
             "g", class_="phase", data_phase=phase.name, data_start=phase.start_s, data_end=end_s
@@ -206,16 +215,19 @@ def _phases(flight: Flight, time_s: float, layout: ChartLayout, across: Callable
 
 
 def _ticks(
-    flight: Flight, layout: ChartLayout, floor: float, px_per_s: float, across: Callable[[float], float]
+    flight: Flight,
+    layout: ChartLayout,
+    floor: float,
+    base: float,
+    px_per_s: float,
+    across: Callable[[float], float],
 ) -> Element:
     group = make("g", class_="ticks")
     for time_s, words in ticks(0.0, flight.duration_s, px_per_s):
         x = across(time_s)
         group.add(
             make("line", x1=x, x2=x, y1=TOP + PHASE_HEIGHT + 4, y2=floor),
-            make(
-                "text", words, x=x, y=floor + CHIP_HEIGHT + 16, text_anchor="middle", font_size=layout.small
-            ),
+            make("text", words, x=x, y=base, text_anchor="middle", font_size=layout.small),
         )
     return group
 

@@ -25,13 +25,17 @@ class Layout:
     mass_size: float
     small_size: float
     line: float
+    # Tanks and engines alone are named: what a class reads from the last row without a step closer.
+    brief: bool = False
 
 
 WIDE = Layout("wide", 1080, 24, 14, 9.0, 19.0, 13.5, 21, 12, 16)
 # Snug serves middle widths whole, and a telephone by its halves: see the panel's style.
 SNUG = Layout("snug", 720, 16, 12, 7.5, 14.0, 12.5, 16.5, 11.5, 14.5)
 LAYOUTS = {layout.name: layout for layout in (WIDE, SNUG)}
-# For a class: its least letters are read at 24 px on a projector of 1280 px.
+# For a class, whole on the screen: in half of a projector's width names and masses are read at 24 px.
+HALL = Layout("hall", 620, 6, 8, 9.0, 17.0, 24.4, 27, 16.5, 20, brief=True)
+# For a class that is to read every label: its least letters are read at 24 px on a projector of 1280 px.
 LECTURE = Layout("lecture", 720, 18, 14, 8.5, 15.5, 15, 18.5, 14.3, 17.2)
 MOST_FOR_A_LECTURE = 24
 
@@ -39,11 +43,11 @@ MOST_FOR_A_LECTURE = 24
 def panel_layouts(aircraft: Aircraft) -> tuple[Layout, ...]:
     """Return the layouts that a panel holds.
 
-    An aircraft of many pumps and valves has more words than large letters leave room for: a class sees its
-    snug picture, enlarged.
+    An aircraft of many pumps and valves has more words than large letters leave room for: a class that asks
+    for every label sees its snug picture, enlarged.
     """
     parts = len(aircraft.pumps) + len(aircraft.valves)
-    return (WIDE, SNUG, LECTURE) if parts <= MOST_FOR_A_LECTURE else (WIDE, SNUG)
+    return (WIDE, SNUG, HALL, *((LECTURE,) if parts <= MOST_FOR_A_LECTURE else ()))
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,7 +83,8 @@ class Frame:
         self.scale = (self.middle - 14) / half_span_m
         ahead_m = min(x for x, _ in (*plan.nacelle_m, *plan.wing_m))
         # Room over the foremost line for the labels of the fuselage pumps: two lines and a gap.
-        self.top_m = ahead_m - (layout.head + 2.6 * layout.line + more_head_px) / self.scale
+        over_px = 0.0 if layout.brief else 2.6 * layout.line
+        self.top_m = ahead_m - (layout.head + over_px + more_head_px) / self.scale
 
     def at(self, place: Point) -> Point:
         """Return the px of a place in metres (x aft of the nose, y to the right)."""

@@ -31,10 +31,11 @@ What is not a number is known to nobody: its text is a dash, its flow and its le
 
 import math
 import re
-from typing import Protocol
+from typing import Protocol, cast
 
 from wetwing.draw import figures
 from wetwing.draw.svg import Element, number
+from wetwing.teach.words import Units, say_state
 
 NOTHING_KG_H = 1.0
 # Elements of a page, as against those of a picture, that a hook may hide.
@@ -71,7 +72,7 @@ def paint(root: Element, shown: Shown, units: str = "kg") -> Element:
         elif name := given.get("data-rate"):
             element.children = [figures.rate_words(shown.quantity(name), units)]
         elif part := given.get("data-state"):
-            element.children = [shown.state(part)]
+            element.children = [say_state(shown.state(part), cast(Units, units))]
         elif tank := given.get("data-density"):
             element.children = [figures.figure(density_kg_l(tank, shown), "kg/L")]
         if part := given.get("data-now-of"):

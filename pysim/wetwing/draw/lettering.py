@@ -104,6 +104,8 @@ class Line:
     size: float
     bold: bool = False
     look: str = ""
+    # Stands in the place of the line before it: those of the look `gives` are hidden while it has words.
+    instead: bool = False
 
     def width(self) -> float:
         """Estimate the greatest width of the line, px. Words under different conditions are taken to exclude
@@ -137,7 +139,7 @@ class Label:
 
     def step(self, line: Line) -> float:
         """Return how far a line takes the pen down, px."""
-        return max(self.leading, line.size * 1.14)
+        return 0.0 if line.instead else max(self.leading, line.size * 1.14)
 
     def box(self) -> Box:
         """Return the box of the label whose `place` is the top of its anchor."""
@@ -154,9 +156,10 @@ class Label:
         x, y = self.place
         for line in self.lines:
             y += self.step(line)
+            look = f"{line.look} instead".strip() if line.instead else line.look
             text = make(
                 "text", *(piece.element() for piece in line.words), x=x, y=y - line.size * 0.26,
-                class_=line.look or None, font_size=line.size, font_weight=600 if line.bold else None,
+                class_=look or None, font_size=line.size, font_weight=600 if line.bold else None,
                 text_anchor=None if self.anchor == "start" else self.anchor,
             )  # fmt: skip
             group.add(text)

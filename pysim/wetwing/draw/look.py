@@ -127,6 +127,8 @@ stroke-width:1.6}
 .ww-plan rect.ww-was{fill:none;stroke:var(--ww-ink,#1b2632);stroke-opacity:.55;stroke-width:1.6;
 stroke-dasharray:5 4}
 .ww-plan tspan.ww-was{fill:var(--ww-quiet,#505c68);font-size:.6em;font-weight:400}
+.ww-plan .earlier .ww-was{font-size:1em}
+.ww-plan .gives:has(~ .instead > tspan:not([display="none"],:empty)){visibility:hidden}
 .ww-plan .leak{fill:var(--ww-feed,#0b6aa6);stroke:var(--ww-paper,#fbfaf6);stroke-width:1;paint-order:stroke}
 """.strip()
 
@@ -148,6 +150,7 @@ stroke-dasharray:3 3}
 .ww-chart .cursor-line{stroke:var(--ww-ink,#1b2632);stroke-width:1.6}
 .ww-chart .cursor-head,.ww-chart .chip{fill:var(--ww-ink,#1b2632)}
 .ww-picture .chip-words{fill:var(--ww-paper,#fbfaf6);stroke:none}
+.ww-chart.ww-band :is(.chip,.chip-words){display:none}
 .ww-chart .mark{fill:var(--ww-ink,#1b2632);stroke:var(--ww-ink,#1b2632);stroke-width:1.2;stroke-opacity:.7;
 stroke-dasharray:3 3}
 """.strip()

@@ -3,7 +3,7 @@
 from wetwing.draw.svg import Element, make
 from wetwing.flight.reasons import because, next_change
 from wetwing.flight.record import Flight
-from wetwing.teach.words import clock, say, span
+from wetwing.teach.words import clock, say, say_state, span
 
 FEW_STEPS = 5
 
@@ -35,14 +35,16 @@ def _now(flight: Flight, start_s: float, part: str) -> Element:
     since = "since the flight began" if last is None else f"since {clock(flight.changes[last].time_s)}"
     label = _label(flight, part)
     state = flight.moment(start_s).state(part)
-    return make("p", make("strong", label), ": ", make("strong", state), f" {since}", class_="ww-now")
+    return make(
+        "p", make("strong", label), ": ", make("strong", say_state(state)), f" {since}", class_="ww-now"
+    )
 
 
 def _told(flight: Flight, index: int) -> str:
     change = flight.changes[index]
     sentence = say(change.reason.sentence)
     told = f"{sentence[:1].upper()}{sentence[1:]}"
-    return f"{clock(change.time_s)} {_label(flight, change.part)}: {change.after}. {told}"
+    return f"{clock(change.time_s)} {_label(flight, change.part)}: {say_state(change.after)}. {told}"
 
 
 def _next(flight: Flight, start_s: float, part: str) -> Element:
@@ -53,7 +55,7 @@ def _next(flight: Flight, start_s: float, part: str) -> Element:
     if change.reason.causes:
         cause = flight.changes[change.reason.causes[0]]
         why += f" ({_label(flight, cause.part)}: {say(cause.reason.sentence)})"
-    words = f" {change.after} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
+    words = f" {say_state(change.after)} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
     return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
 
 

@@ -10,7 +10,7 @@ import json
 
 from wetwing.aircraft.model import Aircraft
 from wetwing.draw import figures
-from wetwing.draw.feed_chart import CHART_LAYOUTS, feed_chart_tree
+from wetwing.draw.feed_chart import BAND, CHART_LAYOUTS, feed_chart_tree
 from wetwing.draw.frame import panel_layouts
 from wetwing.draw.hooks import paint
 from wetwing.draw.look import STYLE
@@ -165,7 +165,7 @@ def _plans(aircraft: Aircraft, flight: Flight, start_s: float) -> Element:
 
 def _charts(aircraft: Aircraft, flight: Flight, start_s: float) -> Element:
     line = make("div", class_="ww-flightline")
-    for layout in CHART_LAYOUTS.values():
+    for layout in (*CHART_LAYOUTS.values(), BAND):
         picture = feed_chart_tree(aircraft, flight, start_s, layout)
         line.add(make("div", picture, class_=f"ww-fit ww-fit-{layout.name}"))
     return line

@@ -7,13 +7,33 @@ label is given the room that its longest words need.
 from wetwing.aircraft.model import CheckValve, Part, Point, Pump, Valve
 from wetwing.draw.frame import Box, Frame, centroid
 from wetwing.draw.lettering import INSIDE, Label
-from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
+from wetwing.draw.plan_body import FLAP_GAP_M, SLAT_GAP_M, nacelle_boxes
 from wetwing.draw.plan_lines import Lines
 from wetwing.draw.plan_words import Wording
 from wetwing.draw.svg import Element, make, points
 
 GAP = 7.0
 ANCHORS = {-1: "end", 1: "start"}
+USUAL = 0.68
+"""The share of a row's room that its usual words take: a state and a flow."""
+BROAD = 1.1
+"""A broad font needs the tenth by which widths are estimated."""
+
+
+def apart(spots: list[float], halves: list[float], gap: float, most: float) -> list[float]:
+    """Return places from 0 to `most` near `spots`, in their order, at which things of these half widths stand
+    clear of one another: first moved outwards, then inwards where there is no more room."""
+    outwards: list[float] = []
+    least = gap
+    for spot, half in zip(spots, halves, strict=True):
+        outwards.append(max(spot, least + half))
+        least = outwards[-1] + half + gap
+    inwards: list[float] = []
+    limit = most
+    for spot, half in zip(reversed(outwards), reversed(halves), strict=True):
+        inwards.append(min(spot, limit - half))
+        limit = inwards[-1] - half - gap
+    return inwards[::-1]
 
 
 class Labels:
@@ -28,6 +48,10 @@ class Labels:
         self.labels: list[Label] = []
         self.leaders: list[Element] = []
         self.bottom = 0.0
+        if frame.layout.brief:
+            self._brief_tanks()
+            self._engines_beside()
+            return
         columns = {side: self._column_parts(side) for side in (-1, 1)}
         self._tanks(columns)
         self._columns(columns)
@@ -116,13 +140,23 @@ class Labels:
         line = self.layout.line
         top = max((label.box().bottom for label in self.labels if label.look == "tank"), default=0.0) + GAP
         for side, parts in columns.items():
-            for index, part in enumerate(parts):
-                x = self._place_of(parts[0])[0] + side * 13
+            rows = [self.words.row(part, ANCHORS[side]) for part in parts]
+            places = [abs(self._place_of(part)[0] - self.frame.middle) for part in parts]
+            # Rows that would run out of the drawing stand farther in, clear of the next line that comes down.
+            widest = USUAL * BROAD * max((row.width() for row in rows), default=0.0)
+            most = self.frame.width / 2 - 4 - widest
+            out = [place + 13 for place in places[:2]]
+            x = self.frame.middle + side * min(out[0], max(most, out[-1])) if out else 0.0
+            for index, (part, row) in enumerate(zip(parts, rows, strict=True)):
                 y = top + index * (line + 1.5)
-                label = self._put(self.words.row(part, ANCHORS[side]), x, y)
+                label = self._put(row, x, y)
                 place, middle = self._place_of(part), y + line * 0.56
                 start = place[1] + self.layout.symbol + 1
-                self._lead(label, (place[0], start), (place[0], middle), (x - side * 4, middle))
+                if side * (x - place[0]) < 6:
+                    # Its row begins under the part: the line ends over its words.
+                    self._lead(label, (place[0], start), (place[0], y - 1))
+                else:
+                    self._lead(label, (place[0], start), (place[0], middle), (x - side * 4, middle))
 
     def _fuselage_pumps(self) -> None:
         """Pumps of a fuselage tank: over its label, and over the nacelles where they would touch."""
@@ -162,6 +196,50 @@ class Labels:
             side = self._side(middle)
             label.anchor = ANCHORS[side]
             self._put(label, (box.right if side > 0 else box.left) + side * 7, box.top + long * 0.08)
+
+    def _brief_tanks(self) -> None:
+        """Where letters are large: the wing tanks of a side are named beside each other, pushed apart as far
+        as they must; one in the fuselage aft of the wing is named beside it."""
+        middle, gap = self.frame.middle, 8.0
+        tanks = self.frame.aircraft.tanks
+        for side in (-1, 1):
+            own = [tank for tank in tanks if self._side(self.frame.at(centroid(tank.outline_m))[0]) == side]
+            own = sorted(
+                (tank for tank in own if tank.side != "centre"),
+                key=lambda tank: abs(centroid(tank.outline_m)[1]),
+            )
+            labels = [self.words.brief_tank(tank) for tank in own]
+            spots = [abs(self.frame.at(centroid(tank.outline_m))[0] - middle) for tank in own]
+            # A broad font needs the tenth by which widths are estimated.
+            halves = [0.55 * label.width() for label in labels]
+            for label, spot in zip(labels, apart(spots, halves, 2.0, middle), strict=True):
+                half = label.width() / 2
+                x = middle + side * spot
+                edge = max(self.frame.trailing_edge(x + step * half / 2) for step in range(-2, 3))
+                self._put(label, x, edge + FLAP_GAP_M * self.frame.scale + 4)
+        for tank in (tank for tank in tanks if tank.side == "centre"):
+            label = self.words.brief_tank(tank)
+            places = [self.frame.at(place) for place in tank.outline_m]
+            top, right = min(y for _, y in places), max(x for x, _ in places)
+            if top < self.frame.trailing_edge(middle):
+                self._put(label, middle, top - GAP - label.height())
+                continue
+            label.anchor, label.place = "start", (right + gap, top)
+            while under := next((own for own in self.labels if own.box().touches(label.box(), 2)), None):
+                label.place = (right + gap, under.box().bottom + 3)
+            self._put(label, *label.place)
+
+    def _engines_beside(self) -> None:
+        """Outboard of each nacelle, over the leading edge."""
+        for engine in self.frame.aircraft.engines:
+            box, label = self.nacelles[engine.name], self.words.brief_engine(engine)
+            side = self._side((box.left + box.right) / 2)
+            label.anchor = ANCHORS[side]
+            x = (box.right if side > 0 else box.left) + side * 8
+            edge = min(self.frame.leading_edge(x + side * label.width() * share) for share in (0.0, 0.5, 1.0))
+            # Clear of the slats, whether they are out or in.
+            bottom = min(box.bottom, edge - SLAT_GAP_M * self.frame.scale - 4)
+            self._put(label, x, bottom - label.height())
 
     def _ahead(self) -> None:
         """Valves of the wing and vents: ahead of the leading edge, from the tip inwards."""

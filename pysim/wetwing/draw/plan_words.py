@@ -1,6 +1,7 @@
 """What the labels of the wing plan say, built of hooks that a painter fills in."""
 
 import re
+from dataclasses import replace
 
 from wetwing.aircraft.model import (
     Aircraft,
@@ -142,6 +143,42 @@ class Wording:
                 lines.append(self.line(*inside(word("jet pump "), state(jet.name, jet.states)), look="quiet"))
         return self.label(name, *lines, anchor="middle", look="tank")
 
+    def brief_tank(self, part: Tank) -> Label:
+        """Name a tank for a class, with its mass.
+
+        In one line of smaller letters stands what its gauge reads; in its place what is amiss; and in the
+        place of both what the mass was in an earlier flight.
+        """
+        name, sign = part.name, unit("kg", "unit small")
+        blank = blank_test(self.aircraft, name)
+        mass = [value(f"{name}.actual_kg", "kg", "88,880"), *inside(sign)]
+        # One of the two signs is shown at a time: the second takes no more room.
+        mass += [replace(own, scale=0.0) for own in on_gauges(unless(sign, blank) if blank else sign)]
+        amiss = inside(
+            word("spilling", "state", f"{name}=spilling"), word(" leaking", "state", f"{name}~leak")
+        )
+        if blank:
+            amiss.append(word(" no signal", "state", blank))
+        gauged = [unless(piece, blank) if blank else piece for piece in self._reading(name)]
+        small = self.layout.small_size
+        lines = [
+            Line([word(part.label)], self.layout.name_size),
+            Line(mass, self.layout.mass_size, True, "mass"),
+            self.line(*inside(word("gauge "), *gauged), look="quiet gives"),
+            Line(amiss, small, look="gives", instead=True),
+            Line(inside(was(f"{name}.actual_kg", "8,880", 1.0)), small, look="earlier", instead=True),
+        ]
+        return self.label(name, *lines, anchor="middle", look="tank")
+
+    def brief_engine(self, part: Engine) -> Label:
+        """Name an engine for a class: its flow while it has one, else its state."""
+        title, flow, *_ = self.engine(part).lines
+        size = self.layout.name_size
+        resting = Line([state(part.name, part.states, when=f"{part.name}!=running")], size, instead=True)
+        return self.label(
+            part.name, Line(title.words, size, True), Line(flow.words, size, True, "mass gives"), resting
+        )
+
     def _by_gauge(self, blank: str) -> list[Word]:
         """Return what stands under a mass that its gauge gives."""
         words = on_gauges(unless(word("by its gauge"), blank) if blank else word("by its gauge"))
@@ -153,12 +190,13 @@ class Wording:
 
     def _gauge(self, tank: str) -> list[Word]:
         """Return what a gauge reads; it is blank while no probe of the tank gives a signal."""
-        reading = value(f"{tank}.gauged_kg", "kg", "8,880", "")
         blank = blank_test(self.aircraft, tank)
-        kg = unit("kg")
         if not blank:
-            return [reading, kg]
-        return [unless(reading, blank), unless(kg, blank), word("no signal", "state", blank)]
+            return self._reading(tank)
+        return [*(unless(piece, blank) for piece in self._reading(tank)), word("no signal", "state", blank)]
+
+    def _reading(self, tank: str) -> list[Word]:
+        return [value(f"{tank}.gauged_kg", "kg", "8,880", ""), unit("kg")]
 
     def _owner(self, part: Part) -> str:
         name = part.tank if isinstance(part, Pump) else None

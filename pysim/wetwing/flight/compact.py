@@ -1,6 +1,10 @@
 """A flight as a page carries it: columns rounded to what a display can show, constant columns once."""
 
-from wetwing.flight.record import Change, Flight, Reason
+from typing import Protocol
+
+from wetwing.aircraft.model import Aircraft
+from wetwing.flight.record import Change, Command, Ended, Flight, Reason
+from wetwing.flight.script import Script
 
 FORMAT = "wetwing-record/1"
 DECIMALS = {"kg": 2, "kg_h": 1, "bar": 3, "c": 2, "l": 1, "ft": 0, "mach": 4, "fill": 5, "s": 3, "percent": 1}
@@ -33,29 +37,37 @@ def compact(flight: Flight) -> dict[str, object]:
         "script": {"name": script.name, "title": script.title},
         "edits": [{"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in script.edits],
         "duration_s": round(flight.duration_s, 3),
-        "ended": _ended(flight),
+        "ended": ended_json(flight.ended),
         "phases": [{"name": p.name, "label": p.label, "start_s": p.start_s} for p in flight.phases],
         "parts": parts(flight),
         "time_s": [round(time_s, 3) for time_s in flight.time_s],
         "quantities": quantities,
         "changes": [change_json(change) for change in flight.changes],
-        "commands": [
-            {"time_s": round(c.time_s, 3), "part": c.part, "state": c.state} for c in flight.commands
-        ],
+        "commands": [command_json(command) for command in flight.commands],
     }
 
 
-def _ended(flight: Flight) -> dict[str, object] | None:
-    if flight.ended is None:
+def ended_json(ended: Ended | None) -> dict[str, object] | None:
+    """Why a flight ended early, or None."""
+    if ended is None:
         return None
-    return {
-        "time_s": round(flight.ended.time_s, 3),
-        "name": flight.ended.name,
-        "sentence": flight.ended.sentence,
-    }
+    return {"time_s": round(ended.time_s, 3), "name": ended.name, "sentence": ended.sentence}
 
 
-def parts(flight: Flight) -> list[dict[str, object]]:
+class Begun(Protocol):
+    """A flight, or one in the making: what it has from its start on."""
+
+    @property
+    def aircraft(self) -> Aircraft: ...
+    @property
+    def script(self) -> Script: ...
+    @property
+    def start_states(self) -> dict[str, str]: ...
+    @property
+    def start_settings(self) -> dict[str, str]: ...
+
+
+def parts(flight: Begun) -> list[dict[str, object]]:
     """Every part with its kind, its possible states and settings, and how it starts."""
     found: list[dict[str, object]] = []
     troubles = {trouble.name: trouble for trouble in flight.script.troubles}
@@ -80,6 +92,11 @@ def parts(flight: Flight) -> list[dict[str, object]]:
                 entry[extra] = getattr(part, extra)
         found.append(entry)
     return found
+
+
+def command_json(command: Command) -> dict[str, object]:
+    """One setting made by a person."""
+    return {"time_s": round(command.time_s, 3), "part": command.part, "state": command.state}
 
 
 def change_json(change: Change) -> dict[str, object]:

@@ -50,6 +50,7 @@ class Facts:
         self.values: dict[str, float] = {}
         self.departure_kg = 0.0
         self.departure_metered_kg = 0.0
+        self.departure_discharged_kg = 0.0
         self.departed = False
         self.readers: dict[str, tuple[Reader, bool]] = {}
 
@@ -59,6 +60,7 @@ class Facts:
         gauged_kg = plant.gauging.total_kg(time_s, state, plant.posture)
         self.departure_kg = gauged_kg if gauged_kg == gauged_kg else sum(state[: plant.tanks])
         self.departure_metered_kg = state[plant.metered_at]
+        self.departure_discharged_kg = state[plant.discharged_at]
         self.departed = True
 
     def reader(self, quantity: str) -> tuple[Reader, bool]:
@@ -87,10 +89,10 @@ class Facts:
                 return Watch(lambda t, y, f: left(t, y, f) - number, leaf.op == ">", needs)
             return Watch(lambda t, y, f: number - left(t, y, f), leaf.op == "<", needs)
         right, right_needs = self.reader(leaf.right)
-        needs = needs or right_needs
+        needs, by = needs or right_needs, leaf.by
         if leaf.op in (">", ">="):
-            return Watch(lambda t, y, f: left(t, y, f) - right(t, y, f), leaf.op == ">", needs)
-        return Watch(lambda t, y, f: right(t, y, f) - left(t, y, f), leaf.op == "<", needs)
+            return Watch(lambda t, y, f: left(t, y, f) - right(t, y, f) - by, leaf.op == ">", needs)
+        return Watch(lambda t, y, f: right(t, y, f) - left(t, y, f) - by, leaf.op == "<", needs)
 
     def test(self, condition: Condition, baseline: dict[str, float] | None = None) -> Test:
         """Compile a condition."""

@@ -109,7 +109,7 @@ class Flying:
                 valves=("shut",) * len(aircraft.valves),
                 users=("off",) * len(plant.users),
                 returns=(False,) * len(plant.returns),
-                transfers=(False,) * len(plant.transfers),
+                transfers=("",) * len(plant.transfers),
                 jets=(False,) * len(plant.jets),
                 spilling=(False,) * len(aircraft.tanks),
                 surging=("",) * len(aircraft.vents),

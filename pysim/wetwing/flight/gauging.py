@@ -2,7 +2,8 @@
 
 A probe sees how far it is covered, and a compensator what the fuel is like. A gauge multiplies the volume
 that its probes make of that by the density that its compensator makes of it, and takes off what is unusable:
-it reads zero at unusable (14 CFR 25.1337(b)). A blank reading is not a number, so no condition on it holds.
+it reads zero at unusable (14 CFR 25.1337(b)). Where the aircraft's file says so, its computer knows pitch and
+roll, and allows for them. A blank reading is not a number, so no condition on it holds.
 """
 
 from wetwing.aircraft.model import Aircraft
@@ -31,6 +32,7 @@ class Gauging:
         self.frame = frame
         self.faults = faults
         self.density_15c_kg_m3 = density_15c_kg_m3
+        self.corrected = aircraft.corrects_attitude
         self.tanks = len(aircraft.tanks)
         self.unusable = [tank.unusable_kg for tank in aircraft.tanks]
         self.names = [[probe.name for probe in probes] for probes in frame.probes]
@@ -50,7 +52,9 @@ class Gauging:
             if self.faults.any or self.no_signal:
                 return self._troubled(tank, time_s, 1000.0 * held / density, density, posture)
             if posture.pitch_deg != 0.0 or posture.roll_deg != 0.0:
-                held = gauge.reads_l(posture.attitudes[tank], 1000.0 * held / density) * density * 1e-3
+                volume_l = 1000.0 * held / density
+                read_l = gauge.reads_l(posture.attitudes[tank], volume_l, (), self.corrected)
+                held = read_l * density * 1e-3
         low = self.unusable[tank]
         return held - low if held > low else 0.0
 
@@ -66,7 +70,7 @@ class Gauging:
         if posture.pitch_deg == 0.0 and posture.roll_deg == 0.0:
             litres = volume_l
         else:
-            litres = gauge.reads_l(posture.attitudes[tank], volume_l, lost)
+            litres = gauge.reads_l(posture.attitudes[tank], volume_l, lost, self.corrected)
         kept = [name for i, name in enumerate(names) if i not in lost]
         wrong = [name for name in kept if name in faults.slips]
         if wrong:

@@ -11,7 +11,8 @@ from dataclasses import replace
 from wetwing.flight.automation import Automation
 from wetwing.flight.facts import Test, Watch
 from wetwing.flight.feeding import Feeding
-from wetwing.flight.moving import PASSING_KG_H, TRANSFER_RECOVERS_KG, Moving
+from wetwing.flight.mouths import DRY, FULL, mouth_watches, next_mouth
+from wetwing.flight.moving import PASSING_KG_H, Moving
 from wetwing.flight.phrases import inner, mark
 from wetwing.flight.readers import inlet_margin_bar, over_bypass_bar
 from wetwing.flight.record import Reason
@@ -57,8 +58,8 @@ class Happenings:
         self.feeding = Feeding(world, automation, configuration)
         plant = world.plant
         state = world.state
-        self.transfer_covered = [
-            state[a] > self._transfer_stops(i) for i, (a, _, _) in enumerate(plant.transfers)
+        self.mouths = [
+            FULL if state[a] > self._mouth_kg(i) else DRY for i, (a, _, _) in enumerate(plant.transfers)
         ]
         self.leak_covered = [state[i] > EMPTY_KG for i in range(plant.tanks)]
         self.jet_covered = [
@@ -72,7 +73,7 @@ class Happenings:
         self.sensing = Sensing(world, automation)
         self.vents = Vents(world)
 
-    def _transfer_stops(self, i: int) -> float:
+    def _mouth_kg(self, i: int) -> float:
         # A gravity pipe leaves what lies below its mouth: the tank's unusable fuel.
         return self.world.aircraft.tanks[self.world.plant.transfers[i][0]].unusable_kg
 
@@ -103,7 +104,10 @@ class Happenings:
                 [passes(r.valve) and states[index[r.engine]] == "running" for _, _, r in plant.returns]
             ),
             transfers=tuple(
-                [passes(t.valve) and self.transfer_covered[i] for i, (_, _, t) in enumerate(plant.transfers)]
+                [
+                    self.mouths[i] if passes(t.valve) and self.mouths[i] != DRY else ""
+                    for i, (_, _, t) in enumerate(plant.transfers)
+                ]
             ),
             jets=tuple(
                 [
@@ -156,10 +160,9 @@ class Happenings:
                     else volume_rises_to(plant, tank, posture.recovers_l[i])
                 )
         for i, (a, _, transfer) in enumerate(plant.transfers):
-            stops = self._transfer_stops(i)
-            covered = self.transfer_covered[i]
-            found.append(falls_to(a, stops) if covered else rises_to(a, stops + TRANSFER_RECOVERS_KG))
-            if covered and not (transfer.valve and world.is_in(transfer.valve, "shut")):
+            mouth = self.mouths[i]
+            found += mouth_watches(mouth, a, self._mouth_kg(i))
+            if mouth != DRY and not (transfer.valve and world.is_in(transfer.valve, "shut")):
                 flowing = world.is_in(transfer.name, "flowing")
                 found.append(flap_shuts(plant, i) if flowing else flap_opens(plant, i))
         for i, (a, _, _, _) in enumerate(plant.jets):
@@ -214,10 +217,7 @@ class Happenings:
         self.feeding.cover()
         self.vents.cover()
         for i, (a, _, _) in enumerate(world.plant.transfers):
-            stops = self._transfer_stops(i)
-            self.transfer_covered[i] = (
-                state[a] > stops if self.transfer_covered[i] else state[a] >= stops + TRANSFER_RECOVERS_KG
-            )
+            self.mouths[i] = next_mouth(self.mouths[i], state[a] - self._mouth_kg(i))
         for i, covered in enumerate(self.leak_covered):
             self.leak_covered[i] = state[i] > EMPTY_KG if covered else state[i] >= EMPTY_KG + LEAK_RECOVERS_KG
         plant = world.plant

@@ -33,7 +33,7 @@ class Rest:
     changes: int
     commands: int
     keyframes: int
-    facts: tuple[dict[str, float], float, float, bool]
+    facts: tuple[dict[str, float], float, float, float, bool]
     timers: dict[tuple[str, str], float]
     permits: dict[str, bool]
     acted_by: dict[str, Reason]
@@ -48,7 +48,7 @@ class Rest:
     no_signal: set[str]
     present: list[Present]
     covered: list[bool]
-    transfer_covered: list[bool]
+    mouths: list[str]
     leak_covered: list[bool]
     jet_covered: list[bool]
     draining: list[bool]
@@ -92,7 +92,13 @@ def rest(flying: "Flying") -> Rest:
         changes=len(world.changes),
         commands=len(world.commands),
         keyframes=len(flying.keyframes.time_s),
-        facts=(dict(facts.values), facts.departure_kg, facts.departure_metered_kg, facts.departed),
+        facts=(
+            dict(facts.values),
+            facts.departure_kg,
+            facts.departure_metered_kg,
+            facts.departure_discharged_kg,
+            facts.departed,
+        ),
         timers=dict(automation.timers),
         permits=dict(automation.permits),
         acted_by=dict(automation.acted_by),
@@ -107,7 +113,7 @@ def rest(flying: "Flying") -> Rest:
         no_signal=plant.gauging.no_signal,
         present=list(plant.faults.present),
         covered=list(happenings.feeding.covered),
-        transfer_covered=list(happenings.transfer_covered),
+        mouths=list(happenings.mouths),
         leak_covered=list(happenings.leak_covered),
         jet_covered=list(happenings.jet_covered),
         draining=list(happenings.vents.draining),
@@ -133,7 +139,13 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
     world.changes[:] = kept.changes[: at.changes]
     world.commands[:] = kept.commands[: at.commands]
     world.touched.clear()
-    values, facts.departure_kg, facts.departure_metered_kg, facts.departed = at.facts
+    (
+        values,
+        facts.departure_kg,
+        facts.departure_metered_kg,
+        facts.departure_discharged_kg,
+        facts.departed,
+    ) = at.facts
     facts.values.update(values)
     automation.timers.update(at.timers)
     automation.permits.update(at.permits)
@@ -152,7 +164,7 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
     plant.faults.take_up(at.present)
     plant.gauging.no_signal = at.no_signal
     happenings.feeding.covered[:] = at.covered
-    happenings.transfer_covered[:] = at.transfer_covered
+    happenings.mouths[:] = at.mouths
     happenings.leak_covered[:] = at.leak_covered
     happenings.jet_covered[:] = at.jet_covered
     happenings.vents.draining[:] = at.draining

@@ -3,12 +3,12 @@ rests.
 """
 
 from wetwing.flight.automation import Automation
+from wetwing.flight.mouths import WETS_KG
 from wetwing.flight.phrases import mark, state_words
 from wetwing.flight.record import Reason
 from wetwing.flight.world import World
 
 PASSING_KG_H = 1e-6
-TRANSFER_RECOVERS_KG = 10.0
 
 
 class Moving:
@@ -118,7 +118,7 @@ class Moving:
         elif flowing:
             sentence = f"{label} is open, and its engine runs."
         elif not world.is_in(valve, "shut"):
-            left = world.state[tank] > world.aircraft.tanks[tank].unusable_kg + TRANSFER_RECOVERS_KG
+            left = world.state[tank] > world.aircraft.tanks[tank].unusable_kg + WETS_KG
             why = "stands no higher than where it leads" if left else f"holds {mark(world.state[tank], 'kg')}"
             sentence = f"{tank_label} {why}: nothing more flows."
         else:

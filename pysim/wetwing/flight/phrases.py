@@ -53,6 +53,8 @@ _VERBS = {
     "differential_bar": "takes",
     "inlet_margin_bar": "inlet has in hand",
     "surge_kg": "surge space holds",
+    "fill": "is filled to",
+    "air_share": "share of air is",
 }
 
 
@@ -142,6 +144,10 @@ def _signed_words(quantity: str, aircraft: Aircraft, negative: bool) -> tuple[st
     if quantity == "total.imbalance_kg":
         one, other = ("left", "right") if negative else ("right", "left")
         return f"the {one} wing's gauges exceed the {other} wing's by", negative
+    if quantity == "flight.pitch_deg":
+        return f"the nose is {'down' if negative else 'up'} by", negative
+    if quantity == "flight.roll_deg":
+        return f"the {'left' if negative else 'right'} wing is low by", negative
     if attribute == "rate_kg_h":
         return f"{inner(aircraft.parts[subject].label)} {'loses' if negative else 'gains'}", negative
     return None

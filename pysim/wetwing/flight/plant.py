@@ -14,14 +14,14 @@ from wetwing.flight.gauging import Gauging
 from wetwing.flight.path import Place, Segment, place, segments, thrust_n
 from wetwing.flight.posture import Frame, Posture
 from wetwing.flight.script import Script
-from wetwing.flight.wiring import Active, Configuration, Wiring
+from wetwing.flight.wiring import PART_FULL, Active, Configuration, Wiring
 from wetwing.physics.air import GRAVITY_M_S2
 from wetwing.physics.burn import engine_flow_kg_h
 from wetwing.physics.dissolved_air import SEA_LEVEL_BAR
 from wetwing.physics.fuel import DENSITY_SLOPE_KG_M3_K, REFERENCE_C, density_kg_m3, enthalpy_j_kg
 from wetwing.physics.heat import cooler_c, oil_warming_k_s, skin_w_k, warming_k_s
 from wetwing.physics.outline import area_m2
-from wetwing.physics.tank import gravity_flow_kg_s
+from wetwing.physics.tank import gravity_flow_kg_s, part_full_share
 from wetwing.physics.thrust import idle_flow_kg_h
 
 PER_HOUR = 1.0 / 3600.0
@@ -366,6 +366,8 @@ class Plant:
             if vacuum_bar != 0.0:
                 head_m -= vacuum_bar * 1e5 / (density * GRAVITY_M_S2)
             flow = gravity_flow_kg_s(head_m, part.area_m2, part.discharge, density)
+            if configuration.active.transfers[i] == PART_FULL:
+                flow *= part_full_share(state[a] - self.aircraft.tanks[a].unusable_kg)
             flows[i] = flow * 3600.0
             self._move(a, b, flow, state, fed)
         return flows

@@ -101,7 +101,9 @@ def _total(facts: "Facts", attribute: str) -> Reader:
     def computed(t: float, y: list[float], f: Flows) -> float:
         if not facts.departed:
             return gauged(t, y, f)
-        return facts.departure_kg - (y[plant.metered_at] - facts.departure_metered_kg)
+        used_kg = y[plant.metered_at] - facts.departure_metered_kg
+        # The outlets have meters: what leaves by them was let go, and is known.
+        return facts.departure_kg - used_kg - (y[plant.discharged_at] - facts.departure_discharged_kg)
 
     if attribute == "gauged_kg":
         return gauged

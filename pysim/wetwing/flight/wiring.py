@@ -13,6 +13,9 @@ Line = tuple[int, int, Branch]
 """Index of the first node, of the second node or of what the line ends in, and the branch."""
 
 BURNING = ("starting", "running")
+PART_FULL = "part full"
+"""How a gravity transfer's pipe runs that has air in it."""
+
 FREE_BAR_H_T = 1e-4
 """Linear resistance of what has none of its own, such as a leak: a branch at rest must not be infinitely
 stiff.
@@ -88,7 +91,8 @@ class Active:
     """What the discrete side says is on: the input from which a configuration is made (and its key).
 
     `checks` and `line_checks` are "" for a check valve that works, else "open" or "shut". Leaks are kg/h: of
-    a full tank, at 1 bar of a node, and of an engine before and after its meter.
+    a full tank, at 1 bar of a node, and of an engine before and after its meter. `transfers` are "" where
+    nothing passes, else how full the pipe is.
     """
 
     sources: tuple[bool, ...]
@@ -96,7 +100,7 @@ class Active:
     valves: tuple[str, ...]
     users: tuple[str, ...]
     returns: tuple[bool, ...]
-    transfers: tuple[bool, ...]
+    transfers: tuple[str, ...]
     jets: tuple[bool, ...]
     spilling: tuple[bool, ...]
     surging: tuple[str, ...]

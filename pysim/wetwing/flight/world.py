@@ -204,6 +204,7 @@ class World:
             unit = "kg"
             facts.append(_fact(leaf.right, right, unit))
             causes += self.causes_of(leaf.right)
+            right += leaf.beyond
         else:
             right = leaf.right
         facts.insert(0, _fact(leaf.left, value, unit))

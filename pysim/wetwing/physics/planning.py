@@ -19,12 +19,12 @@ FINAL_RESERVE_MIN = 30.0
 class Plan:
     """Usable fuel by purpose, kg, and its sums.
 
-    Taxi: from start to take-off. Trip: take-off to landing at the destination. Contingency: for what turns
-    out otherwise than planned. Alternate: from a missed approach to the alternate's runway. Final reserve: to
-    be there still at landing. Additional: for a failure at the worst point, where the rest won't do. Extra:
-    for a delay or constraint that is expected. Discretionary: as the commander sees fit. Source:
-    CAT.OP.MPA.181; ICAO Annex 6 Part I. Worked figure: 270, 8,900, 445, 1,500 and 1,170 make block 12,285,
-    take-off 12,015, planned landing 3,115.
+    Taxi: from the start of the APU or the first engine to take-off. Trip: take-off to landing at the
+    destination. Contingency: for what turns out otherwise than planned. Alternate: from a missed approach to
+    the alternate's runway. Final reserve: to be there still at landing. Additional: for a failure at the
+    worst point, where the rest won't do. Extra: for a delay or constraint that is expected. Discretionary: as
+    the commander sees fit. Source: CAT.OP.MPA.181; ICAO Annex 6 Part I. Worked figure: 270, 8,900, 445,
+    1,500 and 1,170 make block 12,285, take-off 12,015, planned landing 3,115.
     """
 
     taxi_kg: float
@@ -87,6 +87,14 @@ def final_reserve_kg(holding_flow_kg_h: float, minutes: float = FINAL_RESERVE_MI
     return holding_flow_kg_h * within("final reserve: minutes", minutes, 30.0, 120.0) / 60.0
 
 
+def clearance_change_kg(final_reserve_kg: float) -> float:
+    """What a change of clearance may cost, kg: a sixth of the final reserve, five minutes of thirty.
+
+    A parameter of this project. Worked figure: 195 of 1,170.
+    """
+    return within("change: final_reserve_kg", final_reserve_kg, 0.0, MOST_KG) / 6.0
+
+
 def standing_of(
     predicted_landing_kg: float, final_reserve_kg: float, committed: bool, change_kg: float | None = None
 ) -> Standing:
@@ -94,15 +102,14 @@ def standing_of(
 
     Mayday fuel: less than the final reserve at the nearest aerodrome where a safe landing can be made; an
     emergency. Minimum fuel: committed to one aerodrome, and a change of clearance may bring the landing below
-    final reserve; not an emergency. `change_kg` is what such a change may cost. Not given, it is a sixth of
-    the final reserve, five minutes of thirty: a parameter of this project. Source: CAT.OP.MPA.185; ICAO Annex
-    6 Part I, 4.3.7. Worked figure, final reserve 1,170, committed: 1,300 is minimum fuel, 1,169 mayday fuel,
-    1,500 normal.
+    final reserve; not an emergency. `change_kg` is what such a change may cost; `clearance_change_kg` where
+    it is not given. Source: CAT.OP.MPA.185; ICAO Annex 6 Part I, 4.3.7. Worked figure, final reserve 1,170,
+    committed: 1,300 is minimum fuel, 1,169 mayday fuel, 1,500 normal.
     """
     within("standing: predicted_landing_kg", predicted_landing_kg, -MOST_KG, MOST_KG)
     within("standing: final_reserve_kg", final_reserve_kg, 0.0, MOST_KG)
     if change_kg is None:
-        change_kg = final_reserve_kg / 6.0
+        change_kg = clearance_change_kg(final_reserve_kg)
     within("standing: change_kg", change_kg, 0.0, MOST_KG)
     if predicted_landing_kg < final_reserve_kg:
         return "mayday fuel"

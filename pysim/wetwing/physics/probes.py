@@ -2,7 +2,9 @@
 
 Each probe stands from floor to roof and measures the share of itself that is covered. The weighted mean of
 the shares, through the calibration at level attitude, gives the volume. One probe off level reads too much or
-too little; several, well placed, err in opposite directions.
+too little; several, well placed, err in opposite directions. Read through the calibration at the attitude
+itself, which a computer can do that knows pitch and roll, they err no more than where no probe sees the
+surface.
 """
 
 from bisect import bisect_left, bisect_right
@@ -14,6 +16,10 @@ from wetwing.physics.tank_shape import Attitude, TankShape
 
 Table = tuple[list[float], list[float]]
 """Volumes in the tank, rising, and what the gauge reads at each; straight lines between."""
+
+
+DRY_SHARE = 1e-6
+"""Of the probes together: covered no further than this they are dry."""
 
 
 class Gauge:
@@ -49,16 +55,21 @@ class Gauge:
         self.weights = weights
         self._level = shape.at(0.0, 0.0)
         self._spans = [(shape.floor_m(x, y), shape.depth_at_m(x, y)) for x, y in points]
-        self._tables: dict[tuple[Attitude, tuple[int, ...]], Table] = {}
+        self._tables: dict[tuple[Attitude, tuple[int, ...], bool], Table] = {}
 
-    def reads_l(self, attitude: Attitude, volume_l: float, lost: tuple[int, ...] = ()) -> float:
-        """What the gauge reads of a volume; `lost` are probes by number, from 0.
+    def reads_l(
+        self, attitude: Attitude, volume_l: float, lost: tuple[int, ...] = (), corrected: bool = False
+    ) -> float:
+        """What the gauge reads of a volume; `lost` are probes by number, from 0. `corrected`: it knows the
+        attitude, and takes the shares for those of the tank so tilted;
+        probes that are all dry then read nothing.
 
         The first reading at an attitude takes a millisecond, a further one a microsecond: keep the attitude.
         """
-        table = self._tables.get((attitude, lost))
+        table = self._tables.get((attitude, lost, corrected))
         if table is None:
-            table = self._tables[attitude, lost] = self._table(attitude, self._left(lost))
+            table = self._table(attitude, self._left(lost), corrected)
+            self._tables[attitude, lost, corrected] = table
         volumes, readings = table
         if volume_l <= volumes[0]:
             return readings[0]
@@ -70,7 +81,7 @@ class Gauge:
 
     def seen_l(self, lost: tuple[int, ...] = ()) -> tuple[float, float]:
         """Least and most that the gauge can read."""
-        _, readings = self._table(self._level, self._left(lost))
+        _, readings = self._table(self._level, self._left(lost), corrected=False)
         return readings[0], readings[-1]
 
     def _left(self, lost: tuple[int, ...]) -> list[int]:
@@ -82,7 +93,7 @@ class Gauge:
             raise ValueError("gauge: every probe is lost; at least 1 must be left")
         return left
 
-    def _table(self, attitude: Attitude, left: list[int]) -> Table:
+    def _table(self, attitude: Attitude, left: list[int], corrected: bool) -> Table:
         if attitude.shape is not self.shape:
             raise ValueError("gauge: the attitude is that of another tank")
         heights = sorted(height for i in left for height in (self._spans[i][0], sum(self._spans[i])))
@@ -96,13 +107,19 @@ class Gauge:
         )
         end_sums = [self._covered(left, [level + tilt for tilt in tilts]) for level in ends]
         bends = [*ends, *(_where(covered, end_sums, ends) for covered in sums)]
+        taken_for, told_by, told_at = (
+            (attitude, end_sums, ends) if corrected else (self._level, sums, heights)
+        )
         between = [0.5 * (low + high) for low, high in pairwise(attitude.levels_m)]
+        dry = DRY_SHARE * sum(self.weights[i] for i in left)
         volumes: list[float] = []
         readings: list[float] = []
         for level in sorted([*attitude.levels_m, *between, *bends]):
             volume = attitude.volume_at_level_l(level)
             covered = self._covered(left, [level + tilt for tilt in tilts])
-            reading = self._level.volume_at_level_l(_where(covered, sums, heights))
+            reading = taken_for.volume_at_level_l(_where(covered, told_by, told_at))
+            if corrected and covered <= dry:
+                reading = 0.0  # the tilted corner that no probe sees is no fuel to count on
             if volumes and volume <= volumes[-1]:
                 readings[-1] = max(readings[-1], reading)
                 continue
