@@ -32,6 +32,7 @@ TRUE = [
     "with slats=out at begin + 0:00:20 then slats is out at recorded slats becomes in + 0:00:10",
     "slats is in at hold-over",
     "phase is cruise at when main-left.actual_kg <= 600 kg after phase cruise",
+    "main-left.actual_kg < plan.final_reserve_kg and not total.on_board_kg < plan.diversion_kg at begin",
 ]
 
 FALSE = [
@@ -58,6 +59,7 @@ FALSE = [
     ("vent-left next becomes spilling after begin", "does not change"),
     ("centre-left becomes dry before slats becomes in", "the second at 0:00:40"),
     ("vent-left is spilling at end", "'dry'"),
+    ("main-left.actual_kg >= plan.final_reserve_kg or slats is out at begin", "is 1,000.0 kg"),
 ]
 
 MISTAKEN = [
@@ -65,6 +67,8 @@ MISTAKEN = [
     ("slat is out at end", "nearest: slats"),
     ("main-left.actual_kgs > 3 kg at end", "nearest: main-left.actual_kg"),
     ("main-left.actual_kg > 900 at end", "no unit"),
+    ("main-left.actual_kg > plan.final_reserv_kg at end", "nearest: plan.final_reserve_kg"),
+    ("main-left.volume_l > plan.trip_kg at end", "unit 'kg' for main-left.volume_l"),
     ("main-left.actual_kg > 900 L at end", "unit 'L'"),
     ("main-left.actual_kg falls by >= 900 lb during flight", "unit 'lb'"),
     ("main-left.actual_kg jumps during flight", "jumps"),
@@ -147,6 +151,20 @@ FIGURES = [
     ("state of centre-left at end", "dry"),
     ("count of centre-left becomes delivering", "1"),
     ("main-left.capacity_l", "8,300 L"),
+    ("limits.landing_kg", "86,000 kg"),
+    ("limits.cg_aft_percent", "36 %"),
+    ("plan.final_reserve_kg", "1,280 kg"),
+    ("plan.diversion_kg", "2,780 kg"),
+    ("plan.change_kg to 10", "210 kg"),
+    ("plan.minimum_fuel_kg", "1,493 kg"),
+    ("plan.block_kg", "22,610 kg"),
+    ("limit of main-left.gauged_kg in return-flow-hold-left", "430 kg"),
+    ("limit of return-left.oil_c in start of oil-warm-1", "62 °C"),
+    ("limit of return-left.oil_c in end of oil-warm-1", "35 °C"),
+    ("limit of total.imbalance_kg in imbalance", "1,500 kg"),
+    ("least limit of return-left.oil_c in oil-warm-1", "35 °C"),
+    ("greatest limit of return-left.oil_c in oil-warm-1", "62 °C"),
+    ("proving-run-1.lasts_s", "150 s"),
     ("430 kg", "430 kg"),
     ("3.55 bar", "3.55 bar"),
     ("with slats=out at begin + 0:00:20 then time of vent-left becomes spilling", "0:01:00"),
@@ -173,6 +191,17 @@ def test_a_figure_keeps_its_mark() -> None:
         ("sentence of slat-hld", "nearest: slat-hold"),
         ("state of slats", "names no moment"),
         ("count of slats", "names no change"),
+        ("limits.landin_kg", "nearest: landing_kg"),
+        ("plan.change_kg to 0", "a step above zero"),
+        ("plan.final_reserv_kg", "nearest: plan.final_reserve_kg"),
+        ("limit of main-left.gauged_kg", "names no rule"),
+        ("limit of main-left.gauged_kg in outbord-release", "nearest: outboard-release"),
+        ("limit of main-lft.gauged_kg in outboard-release", "nearest: main-left.gauged_kg"),
+        (
+            "limit of return-left.oil_c in oil-warm-1",
+            "in start of oil-warm-1, in end of oil-warm-1, least limit",
+        ),
+        ("limit of return-left.oil_c in middle of oil-warm-1", "allowed: start, end"),
         ("nonsense", "no figure"),
     ],
 )

@@ -37,6 +37,15 @@ def test_what_only_the_second_flight_does_is_told() -> None:
     assert "In the edited flight: Because of overflow." in found.said()
 
 
+def test_an_alert_stands_in_quotes_for_its_label_is_a_sentence() -> None:
+    alert = next(one for one in claims().flights.aircraft.alerts)
+    comes = change(60.0, alert.name, "off", "on", "it is so")
+    found = difference(CHANGES[:3], (*CHANGES[:3], comes))
+    assert found is not None
+    assert found.kind == "alert"
+    assert f"0:01:00: the alert “{alert.label}” on, where it was off. " in found.said()
+
+
 def test_a_trouble_that_one_flight_alone_has_is_the_cause_and_no_difference() -> None:
     trouble = change(50.0, "edit-1", "absent", "present", "leak", kind="trouble")
     assert difference(CHANGES, (*CHANGES, trouble)) is None

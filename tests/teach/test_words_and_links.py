@@ -13,7 +13,7 @@ from hypothesis import strategies as some
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.flight.clock import seconds
 from wetwing.teach.link import MOST_CHARACTERS, MOST_EDITS, Link, LinkEdit, format_link, parse_link
-from wetwing.teach.words import clock, flow, listed, mass, number, say, span
+from wetwing.teach.words import clock, flow, listed, mass, number, say, say_state, span
 
 VECTORS = Path(__file__).parents[1] / "vectors"
 LINKS: dict[str, Any] = json.loads((VECTORS / "links.json").read_text())
@@ -73,6 +73,11 @@ def test_no_text_breaks_the_reader_of_links(text: str) -> None:
 def test_a_link_comes_back_as_it_went(edits: list[tuple[int, str, str]], tenths: int) -> None:
     link = Link("alder-165", "day-sector", tuple(LinkEdit(*edit) for edit in edits), tenths / 10, "lb")
     assert parse_link(format_link(link)) == link
+
+
+@pytest.mark.parametrize("case", WORDS["say_state"])
+def test_a_state_that_is_a_figure_is_said_in_the_readers_units(case: dict[str, Any]) -> None:
+    assert say_state(case["state"], case["units"]) == case["said"]
 
 
 @pytest.mark.parametrize("vector", WORDS["say"], ids=lambda vector: vector["sentence"])

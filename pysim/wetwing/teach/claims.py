@@ -6,6 +6,8 @@
     sometimes CONDITION from MOMENT to MOMENT     at some time of it
     QUANTITY rises|falls [by >= 430 kg] from MOMENT to MOMENT
     QUANTITY stays within 5 kg from MOMENT to MOMENT
+    QUANTITY is blank at MOMENT                   its gauge or meter shows nothing; a claim that hangs on
+                                                  such a figure is refused
     PART is STATE because NAME at MOMENT          NAME, a rule or part, is close in the chain of reasons
     PART is STATE ultimately because NAME at MOMENT  anywhere in the chain
     PART next becomes STATE [because NAME] after MOMENT
@@ -26,11 +28,12 @@ from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 from wetwing.flight.edits import plain_edit
 from wetwing.flight.reasons import next_change
 from wetwing.flight.script import Edit
+from wetwing.teach.blank import may_be_blank
 from wetwing.teach.chain import NEAR, reasons
 from wetwing.teach.flights import Edits, Flights
 from wetwing.teach.moments import Moments, check_state
 from wetwing.teach.text import check_closed, has, split_at, unquoted
-from wetwing.teach.timeline import Timeline
+from wetwing.teach.timeline import Piece, Timeline
 from wetwing.teach.words import clock, up_to_tenth
 
 _TREND = re.compile(r"(rises|falls|stays)(?:\s+(?:by\s+(<=|>=|<|>)|within)\s+([\d,.]+)\s*(\S+))?")
@@ -194,6 +197,9 @@ class Claims:
         if found[3] and found[4] != units[quantity]:
             raise Mistake(place, f"unit '{found[4]}' for {quantity}", units[quantity] or "no unit")
         amount = float(found[3].replace(",", "")) if found[3] else 0.0
+        blank_s = self.timeline.first_blank(quantity, start_s, end_s)
+        if blank_s is not None:
+            raise self._shows_nothing([quantity], blank_s, place)
         values = self.values(quantity, start_s, end_s)
         change, unit = values[-1] - values[0], units[quantity]
         # The whole aircraft's totals belong to no part.
@@ -223,7 +229,9 @@ class Claims:
     def _at(self, claim: str, condition_text: str, moment: str, place: str) -> Verdict:
         condition = self.flights.condition(condition_text, place)
         time_s = self.moments.find(moment, place)
-        holds = self.timeline.holds(condition, time_s)
+        holds = self.timeline.truth(condition, time_s)
+        if holds is None:
+            raise self._hangs(condition, time_s, place)
         return self._verdict(claim, holds, time_s, _subject(condition), self.seen(condition, time_s))
 
     def _throughout(self, claim: str, place: str) -> Verdict:
@@ -236,18 +244,43 @@ class Claims:
         part = _subject(condition)
         if word == "sometimes":
             hit = next((piece for piece in pieces if piece.holds), None)
+            if hit is None:
+                self._refuse_open(condition, pieces, place)
             time_s = hit.start_s if hit else start_s
             found = (
                 self.seen(condition, time_s) if hit else f"never true from {clock(start_s)} to {clock(end_s)}"
             )
             return self._verdict(claim, hit is not None, time_s, part, found)
-        slip = next((piece for piece in pieces if not piece.holds), None)
+        slip = next((piece for piece in pieces if piece.holds is False), None)
+        if slip is None:
+            self._refuse_open(condition, pieces, place)
         if not pieces:
             return self._verdict(
                 claim, False, start_s, part, f"from {clock(start_s)} to {clock(end_s)} is no time at all"
             )
         time_s = slip.start_s if slip else start_s
         return self._verdict(claim, slip is None, time_s, part, self.seen(condition, time_s))
+
+    def _refuse_open(self, condition: Condition, pieces: list[Piece], place: str) -> None:
+        """Raise Mistake where a piece's truth hangs on a figure that is not shown."""
+        hanging = next((piece for piece in pieces if piece.holds is None), None)
+        if hanging is not None:
+            raise self._hangs(condition, hanging.start_s, place)
+
+    def _hangs(self, condition: Condition, time_s: float, place: str) -> Mistake:
+        compared = [leaf for leaf in condition.leaves() if not isinstance(leaf, Is)]
+        names = [name for leaf in compared for name in (leaf.left, leaf.right) if isinstance(name, str)]
+        return self._shows_nothing(
+            [name for name in names if self.timeline.is_blank(name, time_s)], time_s, place
+        )
+
+    def _shows_nothing(self, quantities: list[str], time_s: float, place: str) -> Mistake:
+        name = quantities[0]
+        return Mistake(
+            place,
+            f"{name} shows nothing at {clock(time_s)}: of its figure nothing is true or false",
+            (f"{name} is blank", "a time at which it shows a figure"),
+        )
 
     def span(self, text: str, place: str) -> tuple[float, float, str]:
         """Cut off `from … to …` or `during …`: start and end in s, and what stood before it."""
@@ -284,16 +317,23 @@ class Claims:
         facts: dict[str, str] = {}
         for leaf in condition.leaves():
             if isinstance(leaf, Is):
-                facts[leaf.part] = f"{leaf.part} is '{self.timeline.flight.state(leaf.part, time_s)}'"
+                facts[leaf.part] = self._seen_of(leaf, time_s)
                 continue
             for name in (leaf.left, leaf.right):
-                if isinstance(name, str):
+                if isinstance(name, str) and self.timeline.is_blank(name, time_s):
+                    facts[name] = f"{name} is blank"
+                elif isinstance(name, str):
                     value = self.timeline.flight.quantity(name, time_s)
                     facts[name] = (
                         f"{name} is {value:,.4g}" if abs(value) < 10.0 else f"{name} is {value:,.1f}"
                     )
                     facts[name] = f"{facts[name]} {self.flights.quantities[name]}".rstrip()
         return f"at {clock(time_s)} {', '.join(facts.values())}"
+
+    def _seen_of(self, leaf: Is, time_s: float) -> str:
+        if may_be_blank(leaf.part):
+            return f"{leaf.part} {'is blank' if self.timeline.is_blank(leaf.part, time_s) else 'is shown'}"
+        return f"{leaf.part} is '{self.timeline.flight.state(leaf.part, time_s)}'"
 
 
 def _ordered(left: float, op: str, right: float) -> bool:
@@ -303,7 +343,7 @@ def _ordered(left: float, op: str, right: float) -> bool:
 def _subject(condition: Condition) -> str | None:
     """The part that a reader should look at: the first that the condition names."""
     for leaf in condition.leaves():
-        name = leaf.part if isinstance(leaf, Is) else leaf.left.partition(".")[0]
+        name = (leaf.part if isinstance(leaf, Is) else leaf.left).partition(".")[0]
         if name not in ("phase", "total", "flight"):
             return name
     return None

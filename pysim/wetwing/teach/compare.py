@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from wetwing.flight.record import Change, Flight
 from wetwing.teach.words import clock, in_sentence
 
+ALERT = "alert"
+"""The kind of part that an alert is."""
+
 SAME_S = 1.0
 """Changes nearer than this are one: a keyframe more on the way moves the same event by a small error."""
 
@@ -20,15 +23,21 @@ class Difference:
 
     time_s: float
     part: str
+    kind: str
     label: str
     before: str
     after: str
     sentence: str
     in_second: bool
 
+    @property
+    def named(self) -> str:
+        """The part inside a sentence. An alert's label is a sentence of its own, so it stands in quotes."""
+        return f"the alert “{self.label}”" if self.kind == ALERT else in_sentence(self.label)
+
     def said(self) -> str:
         """Say it, with the marks of its quantities."""
-        what = f"{in_sentence(self.label)} {self.after}, where it was {self.before}"
+        what = f"{self.named} {self.after}, where it was {self.before}"
         where = "In the edited flight" if self.in_second else "In the recorded flight"
         return f"The two flights part at {clock(self.time_s)}: {what}. {where}: {self.sentence}"
 
@@ -85,5 +94,6 @@ def _difference(first: Flight, second: Flight, change: Change, in_second: bool) 
     part = change.part
     before = change.after if not in_second else first.moment(change.time_s).state(part)
     after = change.after if in_second else second.moment(change.time_s).state(part)
-    label = first.aircraft.parts[part].label if part in first.aircraft.parts else part
-    return Difference(change.time_s, part, label, before, after, change.reason.sentence, in_second)
+    own = first.aircraft.parts.get(part)
+    kind, label = (own.kind, own.label) if own else ("", part)
+    return Difference(change.time_s, part, kind, label, before, after, change.reason.sentence, in_second)

@@ -9,6 +9,8 @@ from wetwing.aircraft.names import quantities, states
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
 from wetwing.flight.script import Edit, Script, with_edits
+from wetwing.teach.blank import BLANK, may_be_blank
+from wetwing.teach.planned import with_plan
 from wetwing.teach.timeline import Timeline
 
 Edits = tuple[Edit, ...]
@@ -47,9 +49,10 @@ class Flights:
 
     def condition(self, text: str, place: str) -> Condition:
         """Parse a condition and check every name in it. Raises Mistake."""
-        condition = parse(text, place)
+        condition = with_plan(parse(text, place), self.script, place)
         phases = tuple(phase.name for phase in self.script.phases)
-        check(condition, place, states(self.aircraft, phases), self.quantities)
+        shown = {quantity: (BLANK,) for quantity in self.quantities if may_be_blank(quantity)}
+        check(condition, place, states(self.aircraft, phases) | shown, self.quantities)
         for leaf in condition.leaves():
             if isinstance(leaf, Compare) and leaf.change:
                 wanted = f"'{leaf.left} falls by >= … from … to …'"

@@ -2,7 +2,7 @@
 
 QUANTITY at MOMENT [to STEP]              rounded to STEP of the reader's unit, 1 where none is given; "blank"
                                           where its gauge or meter shows nothing
-change of QUANTITY from MOMENT to MOMENT  how much it rises or falls, without sign
+change of QUANTITY from MOMENT to MOMENT  how much it rises or falls, without sign; "blank" where either is
 time of MOMENT                            h:mm:ss
 span from MOMENT to MOMENT                16 min 20 s
 state of PART at MOMENT                   in words
@@ -11,6 +11,10 @@ setting of PART at MOMENT                 what a person last set the part to
 count of PART becomes STATE               how often it happens in the flight
 sentence of RULE                          as the aircraft's file says it
 PART.figure                               a figure of the aircraft's file: main-left.capacity_l
+limits.figure                             a limit of the aircraft: limits.landing_kg, limits.cg_aft_percent
+plan.figure                               a figure of the script's plan: plan.final_reserve_kg
+limit of QUANTITY in RULE                 the figure with which a rule or an alert compares it;
+                                          also least limit of, greatest limit of
 430 kg                                    a plain figure, so that it follows the reader's units
 with PART=STATE at MOMENT then …          any of these in the edited flight
 """
@@ -21,9 +25,11 @@ from dataclasses import dataclass, replace
 from wetwing.aircraft.condition import unit_of
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 from wetwing.aircraft.model import Rule
-from wetwing.teach.blank import quantity_is_blank
+from wetwing.teach.blank import BLANK
 from wetwing.teach.claims import Claims
+from wetwing.teach.limits import limit_of
 from wetwing.teach.moments import check_state
+from wetwing.teach.planned import PLAN, UNIT, planned
 from wetwing.teach.text import check_closed, split_at, split_last, unquoted
 from wetwing.teach.words import clock, number, span
 
@@ -45,6 +51,11 @@ class Value:
     def marked(self) -> str:
         """The figure as a mark of a sentence, `{430 kg}`; words as they are."""
         return self.text if self.unit is None else f"{{{number(self.amount, self.step)} {self.unit}}}"
+
+
+def is_plain(text: str) -> bool:
+    """Whether a figure is written out, `430 kg`, and not worked out: it may go stale."""
+    return _PLAIN.fullmatch(" ".join(text.split())) is not None
 
 
 def value_of(claims: Claims, text: str, place: str) -> Value:
@@ -74,6 +85,11 @@ def value_of(claims: Claims, text: str, place: str) -> Value:
             return _setting(claims, rest.removeprefix("of "), place)
         case "count":
             return _count(claims, rest.removeprefix("of "), place)
+        case "limit" | "least" | "greatest":
+            which = "" if head == "limit" else head
+            wanted = rest.removeprefix("limit ").removeprefix("of ")
+            amount, unit = limit_of(claims.flights.aircraft, wanted, place, which)
+            return _value(amount, unit, None)
         case "sentence":
             return Value(_rule(claims, rest.removeprefix("of "), place).sentence)
     if found := _PLAIN.fullmatch(asked):
@@ -99,21 +115,28 @@ def _value(amount: float, unit: str, step: float | None) -> Value:
 
 def _quantity(claims: Claims, quantity: str, moment: str, place: str) -> Value:
     unit = _unit(claims, quantity, place)
-    step = None
-    if cut := split_last(moment, "to"):
-        moment, rounding = cut
-        if not _STEP.fullmatch(rounding) or float(rounding) <= 0.0:
-            raise Mistake(place, f"rounding to '{rounding}'", "a step above zero, such as: to 10")
-        step = float(rounding)
-    shown = claims.timeline.flight.moment(claims.moments.find(moment, place))
-    if quantity_is_blank(claims.flights.aircraft, shown, quantity):
-        return Value("blank")
-    return _value(shown.quantity(quantity), unit, step)
+    moment, step = _rounded(moment, place)
+    time_s = claims.moments.find(moment, place)
+    if claims.timeline.is_blank(quantity, time_s):
+        return Value(BLANK)
+    return _value(claims.timeline.flight.quantity(quantity, time_s), unit, step)
+
+
+def _rounded(text: str, place: str) -> tuple[str, float | None]:
+    """Cut off `to STEP`; no step where it is missing. Raises Mistake."""
+    cut = split_last(text, "to")
+    if not cut:
+        return text, None
+    if not _STEP.fullmatch(cut[1]) or float(cut[1]) <= 0.0:
+        raise Mistake(place, f"rounding to '{cut[1]}'", "a step above zero, such as: to 10")
+    return cut[0], float(cut[1])
 
 
 def _change(claims: Claims, text: str, place: str) -> Value:
     start_s, end_s, quantity = claims.span(text, place)
     unit = _unit(claims, quantity, place)
+    if any(claims.timeline.is_blank(quantity, time_s) for time_s in (start_s, end_s)):
+        return Value(BLANK)
     values = claims.values(quantity, start_s, end_s)
     return _value(abs(values[-1] - values[0]), unit, None)
 
@@ -175,6 +198,10 @@ def _figure(claims: Claims, text: str, place: str) -> Value:
             f"'{text[:60]}' is no figure",
             ("QUANTITY at MOMENT", "time of MOMENT", "PART.figure", "430 kg"),
         )
+    if f"{part_name}." == PLAN:
+        return _planned(claims, text, place)
+    if part_name == "limits":
+        return _limit(claims, figure, place)
     if part_name not in parts:
         raise unknown(place, "part", part_name, parts)
     part = parts[part_name]
@@ -184,3 +211,27 @@ def _figure(claims: Claims, text: str, place: str) -> Value:
         hint = f"{text} at MOMENT" if text in claims.flights.quantities else nearest(figure, figures)
         raise Mistake(place, f"the file gives no '{figure}' for {part_name}", sorted(figures), hint)
     return _value(float(figures[figure]), unit_of(figure) or "", None)
+
+
+def _planned(claims: Claims, text: str, place: str) -> Value:
+    figures = planned(claims.flights.script)
+    name, step = _rounded(text, place)
+    if name not in figures:
+        raise unknown(place, "figure of the plan", name, figures)
+    return _value(figures[name], UNIT, step)
+
+
+def _limit(claims: Claims, figure: str, place: str) -> Value:
+    limits, balance = claims.flights.aircraft.limits, claims.flights.aircraft.balance
+    forward, aft = balance.cg_limits_percent
+    figures = {
+        "zero_fuel_kg": limits.zero_fuel_kg,
+        "take_off_kg": limits.take_off_kg,
+        "landing_kg": limits.landing_kg,
+        "ceiling_ft": limits.ceiling_ft,
+        "cg_forward_percent": forward,
+        "cg_aft_percent": aft,
+    }
+    if figure not in figures:
+        raise unknown(place, "limit of the aircraft", figure, figures)
+    return _value(figures[figure], unit_of(figure) or "", None)

@@ -18,10 +18,17 @@ KG_PER_LB = 0.45359237
 
 _MARK = re.compile(r"\{([-−]?[\d,]+(?:\.\d+)?)[ \u00a0]?([^{}\d]*)\}")
 
+_BARE = re.compile(r"(?<![\d,.])(\d[\d,]*(?:\.\d+)?) (kg/h|kg|L/h|L)(?![\w/])")
+
 
 def say(sentence: str, units: Units = "kg") -> str:
     """Replace each mark of a sentence, `{520 kg/h}`, by the reader's figure: `520 kg/h` or `1,146 lb/h`."""
     return _MARK.sub(lambda mark: _said(mark[1], mark[2], units), sentence)
+
+
+def say_state(state: str, units: Units = "kg") -> str:
+    """Say a state in the reader's units: one that people set may be a figure, `22700 kg`, without marks."""
+    return say(_BARE.sub(r"{\1 \2}", state), units)
 
 
 def _said(figure: str, unit: str, units: Units) -> str:
@@ -30,7 +37,9 @@ def _said(figure: str, unit: str, units: Units) -> str:
         return f"{_to_the_kilogram(value) if units == 't' else number(value)} {unit.replace('kg', units)}"
     sign = "−" if figure[0] in "-−" else ""
     whole, point, decimals = figure.lstrip("-−").replace(",", "").partition(".")
-    return f"{sign}{int(whole):,}{point}{decimals} {unit}".rstrip()
+    # The sign of degrees stands close to its figure; every other unit stands apart.
+    gap = "" if unit == "°" else " "
+    return f"{sign}{int(whole):,}{point}{decimals}{gap}{unit}".rstrip()
 
 
 def in_units(value_kg: float, units: Units) -> float:

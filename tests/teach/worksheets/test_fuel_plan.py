@@ -2,11 +2,16 @@
 
 import pytest
 
+from tests.flight.fleet_flights import flown
 from tests.teach.worksheets.sheets import AIRCRAFT, filled, flight, problems, result, said
+from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.fly import fly
 from wetwing.flight.own_script import own_script
-from wetwing.flight.script import script_text
+from wetwing.flight.record import Flight
+from wetwing.flight.script import read_script, script_aircraft, script_text
 from wetwing.teach.worksheets import way
+from wetwing.teach.worksheets.fill import kind_of
+from wetwing.teach.worksheets.sheet import Kind
 
 # Planning example, worked by hand: holding flow 2,340 kg/h.
 EXAMPLE = {
@@ -57,15 +62,54 @@ def test_a_short_trip_says_that_the_five_minutes_govern() -> None:
 
 def test_the_flights_own_figures_fill_it() -> None:
     sheet = filled("fuel-plan")
-    flown = flight()
-    values = {name: entry.value for name, entry in sheet.entries.items()}
-    burned = flown.quantities["total.burned_kg"][-1]
-    assert values["taxi"] == pytest.approx(flown.quantity("total.burned_kg", 2820.0) - 23.0, abs=1.0)
+    day = flight()
+    values = {name: entry.value or 0.0 for name, entry in sheet.entries.items()}
+    burned = day.quantities["total.burned_kg"][-1]
+    # Nothing burns before the APU starts, and nothing of the taxi is left out.
+    assert values["taxi"] == pytest.approx(day.quantity("total.burned_kg", 2820.0), abs=0.01)
     assert values["trip"] == pytest.approx(
-        flown.quantity("total.burned_kg", 25_380.0) - flown.quantity("total.burned_kg", 2820.0)
+        day.quantity("total.burned_kg", 25_380.0) - day.quantity("total.burned_kg", 2820.0)
     )
     assert values["taxi"] + values["trip"] < burned
+    # 40 s at 95 kg/h, then 130 kg/h until it is switched off 858 s later: the APU's share, by hand.
+    assert result(sheet, "apu") == pytest.approx((40.0 * 95.0 + 858.0 * 130.0) / 3600.0, abs=0.5)
+    assert result(sheet, "block") == pytest.approx(values["taxi"] + result(sheet, "take_off_fuel"))
     assert values["hours"] == pytest.approx(376.0)
+
+
+def test_taxi_begins_with_the_apu_or_the_first_engine_and_an_aircraft_without_apu_has_no_share_of_it() -> (
+    None
+):
+    alder, rowan, juniper = flight(), flown("rowan-54"), flown("juniper-285")
+    for one, first in ((alder, "apu"), (rowan, "engine-2"), (juniper, "apu")):
+        starts = next(c for c in one.changes if c.after == "starting")
+        assert (starts.part, way.taxi_start_s(one)) == (first, starts.time_s)
+    assert way.taxi_start_s(rowan) == way.first_start_s(rowan)
+    kind = kind_of("fuel-plan", "here")
+    named = [row.name for row in kind.work(rowan, 0.0, _values(kind, rowan)).results]
+    assert "apu" not in named
+    # It runs again after the landing: that is no taxi fuel of this flight.
+    off_s = way.take_off_s(juniper.script)
+    whole = way.apu_burned_kg(juniper, 0.0, juniper.duration_s)
+    assert 20.0 < way.apu_burned_kg(juniper, 0.0, off_s) < whole - 10.0
+    before_s = way.first_start_s(juniper)
+    assert way.apu_burned_kg(juniper, 0.0, before_s) == pytest.approx(way.burned_kg(juniper, 0.0, before_s))
+
+
+def _values(kind: Kind, flown_: Flight) -> dict[str, float | None]:
+    return {field.name: field.value for field in kind.fields(flown_, 0.0)}
+
+
+@pytest.mark.parametrize("script", ["day-sector", "short-sector", "tankering", "juniper-long", "rowan-hop"])
+def test_a_planned_reserve_is_what_thirty_minutes_of_holding_burn(script: str) -> None:
+    """At the mass of arrival at the alternate, as the flight has it: no less, and little more."""
+    name = script_aircraft(script)
+    aircraft = read_aircraft(name)
+    one = fly(aircraft, read_script(script, aircraft))
+    plan = one.script.plan_kg
+    arrives_kg = one.quantity("flight.gross_kg", way.landing_s(one)) - plan["alternate_kg"]
+    needed_kg = 0.5 * way.holding_kg_h(one, arrives_kg)
+    assert needed_kg <= plan["final_reserve_kg"] <= 1.06 * needed_kg
 
 
 def test_reserves_and_holding_flow_agree_with_each_other() -> None:

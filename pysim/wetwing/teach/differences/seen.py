@@ -139,7 +139,11 @@ def _moved(one: _Shown | None, two: _Shown | None, first: Flight, second: Flight
     there = (first if in_second else second).moment(here.time_s)
     still = view(there.flight.aircraft, there).state(here.part)
     later = one if in_second else two
-    told = f"{still}; {here.state} {{{_minutes(later.time_s - here.time_s)}}} later" if later else still
+    # A state that is there already, and comes anew, has ended in between.
+    again = " again" if still == here.state else ""
+    told = (
+        f"{still}; {here.state}{again} {{{_minutes(later.time_s - here.time_s)}}} later" if later else still
+    )
     states = (told, here.state) if in_second else (here.state, told)
     if later is None and there.flight.duration_s < here.time_s:
         return None  # that flight has ended: its end is told by the engines

@@ -67,7 +67,7 @@ def _tanks(aircraft: Aircraft) -> list[_Fact]:
 
 def _feed(aircraft: Aircraft) -> list[_Fact]:
     pumps = [
-        f"{pump.label} {marked(pump.shut_off_bar, 'bar')}"
+        f"{pump.label} {{{pump.shut_off_bar:.2f} bar}}"
         for pump in sorted(aircraft.pumps, key=lambda pump: -pump.shut_off_bar)
     ]
     powered = [engine for engine in aircraft.engines if engine.propels]

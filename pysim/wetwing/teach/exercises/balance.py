@@ -17,8 +17,7 @@ TOLERANCE_PERCENT = 0.4
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    case = dice.pick(stock.everyday)
-    time_s = stock.minute(dice, case=case)
+    case, time_s = stock.draw(dice)
     moment, aircraft, script = case.moment(time_s), case.aircraft, stock.flights.script
     mac_m, lemac_m = aircraft.balance.mac_m, aircraft.balance.lemac_m
     zero_m = rounded(arm_of_percent_m(script.zero_fuel_cg_percent, mac_m, lemac_m), STEP_M)
@@ -59,7 +58,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         name=name,
         kind=KIND,
         form="number",
-        objectives=serves(KIND, case.phase(time_s)),
+        objectives=serves(KIND, case.phase(time_s), case.matters),
         ask=f"{case.told_edits()}Where is the centre of gravity at {case.said(time_s)}, in per cent of the "
         "mean chord?",
         given=Table(("Part", "Mass", "Arm aft of the nose"), tuple(rows)),

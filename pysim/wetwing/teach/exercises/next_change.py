@@ -1,5 +1,7 @@
 """Predict the next change: the state is given; what will this pump do next, if nobody touches anything?"""
 
+from collections.abc import Iterator
+
 from wetwing.aircraft.model import Pump
 from wetwing.flight.reasons import because, next_change
 from wetwing.flight.record import Change, Moment
@@ -26,8 +28,7 @@ EXPECTED = {
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    case = dice.pick(stock.everyday)
-    time_s = stock.minute(dice, case=case)
+    case, time_s = stock.draw(dice)
     nodes = {engine.node for engine in stock.engines}
     pump = dice.pick([pump for pump in case.aircraft.pumps if pump.node in nodes and pump.tank])
     moment = case.moment(time_s)
@@ -47,7 +48,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         name=name,
         kind=KIND,
         form="choose",
-        objectives=serves(KIND, case.phase(time_s)),
+        objectives=serves(KIND, case.phase(time_s), [*case.matters, *_matters(change, end_s)]),
         ask=f"{case.told_edits()}At {case.said(time_s)}, {the(pump)} is {state}. Nobody touches anything. "
         f"What does it do next, until {clock(end_s)} at the latest?",
         given=_given(case, moment),
@@ -55,6 +56,15 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         evidence=right.evidence,
         options=found,
     )
+
+
+def _matters(change: Change | None, end_s: float) -> Iterator[str]:
+    """What a foreseen change is about: a rule, a tank that is dry."""
+    if change is not None and change.time_s < end_s:
+        if change.reason.kind == "rule":
+            yield "rule"
+        if change.after == "dry":
+            yield "dry"
 
 
 def _horizon(stock: Stock, case: Case, time_s: float) -> float:

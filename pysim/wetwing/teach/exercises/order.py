@@ -1,5 +1,6 @@
 """Order the steps: some changes of one flight, to be put in the order in which they happen."""
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 from wetwing.flight.record import Change, Flight
@@ -22,7 +23,8 @@ WITHOUT_RELAYS = ("valve", "control")
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    case = dice.pick(stock.everyday)
+    # The script's own flight twice as often: what goes before an edit is only its own.
+    case = dice.pick((stock.plain, *stock.everyday))
     flight = case.flight
     worth = [
         i
@@ -55,7 +57,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         name=name,
         kind=KIND,
         form="order",
-        objectives=serves(KIND, case.phase(first_s)),
+        objectives=serves(KIND, case.phase(first_s), [*case.matters, *_matters(case, changes)]),
         ask=f"{case.told_edits()}Some things that happen within the hour after "
         f"{clock(60.0 * (first_s // 60.0))}, {flight.phase(first_s).label.lower()}. Put them in order.",
         given=None,
@@ -65,6 +67,13 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         shown=tuple(shown),
         misconceptions=("effect-before-cause",),
     )
+
+
+def _matters(case: Case, changes: list[Change]) -> Iterator[str]:
+    """What the items are about: the kinds of their parts, and the filling before the flight."""
+    yield from dict.fromkeys(case.aircraft.parts[change.part].kind for change in changes)
+    if case.phase(changes[0].time_s) == "preparation":
+        yield "filling"
 
 
 def _is_worth(case: Case, change: Change) -> bool:

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from wetwing.aircraft.mistakes import Mistake, unknown
 from wetwing.teach.exercises import (
     balance,
+    delay,
     endurance,
     ledger,
     next_change,
@@ -20,13 +21,13 @@ from wetwing.teach.exercises import (
     uplift,
 )
 from wetwing.teach.exercises.dice import Dice
-from wetwing.teach.exercises.objectives import SERVES, objectives_served
+from wetwing.teach.exercises.objectives import objectives_served
 from wetwing.teach.exercises.records import Paper, Question
 from wetwing.teach.exercises.stock import Stock, check_source
 
 MAKERS: dict[str, Callable[[Stock, Dice, str], Question | None]] = {
     module.KIND: module.make
-    for module in (state, next_change, reason, order, trouble, ledger, uplift, endurance, balance)
+    for module in (state, next_change, reason, order, trouble, ledger, uplift, endurance, delay, balance)
 }
 KINDS = {
     "state": "read the state",
@@ -37,6 +38,7 @@ KINDS = {
     "ledger": "compute the ledger",
     "uplift": "compute the uplift",
     "endurance": "compute the endurance",
+    "delay": "compute the delay",
     "balance": "compute the balance",
 }
 """The kinds of question, and what each asks the reader to do."""
@@ -86,8 +88,7 @@ class Wish:
         return tuple((kind, count) for kind, count in found if count)
 
     def _serves(self, kind: str) -> bool:
-        ids = {one for found in SERVES[kind].values() for one in found}
-        return not self.objectives or bool(ids & set(self.objectives))
+        return not self.objectives or bool(set(objectives_served()[kind]) & set(self.objectives))
 
 
 def make_paper(wish: Wish, stock: Stock | None = None) -> Paper:

@@ -1,12 +1,14 @@
 """Choose the reason: a pump delivers nothing; why?"""
 
+from collections.abc import Iterator
+
 from wetwing.aircraft.model import Pump
 from wetwing.flight.record import Moment
 from wetwing.teach.exercises.choosing import Candidate, options
 from wetwing.teach.exercises.dice import Dice
 from wetwing.teach.exercises.feed_table import feed_table, with_automatics
 from wetwing.teach.exercises.objectives import serves
-from wetwing.teach.exercises.records import Question
+from wetwing.teach.exercises.records import Option, Question
 from wetwing.teach.exercises.stock import Case, Stock
 from wetwing.teach.exercises.wording import at, capital, figure, quoted, tank_words, the
 
@@ -17,8 +19,7 @@ SILENT = ("stopped by automatics", "running, held back", "dry", "off", "failed",
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    case = dice.pick(stock.everyday)
-    time_s = stock.minute(dice, case=case)
+    case, time_s = stock.draw(dice)
     moment = case.moment(time_s)
     nodes = {engine.node for engine in stock.engines}
     silent = [
@@ -39,13 +40,20 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         name=name,
         kind=KIND,
         form="choose",
-        objectives=serves(KIND, case.phase(time_s)),
+        objectives=serves(KIND, case.phase(time_s), [*case.matters, *_matters(right)]),
         ask=f"{_told(case, pump)}At {case.said(time_s)}, {the(pump)} delivers nothing. Why?",
         given=with_automatics(case, moment, feed_table(case, moment, pump.node)),
         because=f"{right.because} {capital(said)}".strip(),
         evidence=case.evidence(time_s),
         options=found,
     )
+
+
+def _matters(right: Option) -> Iterator[str]:
+    """What the right reason is about."""
+    for words, matter in (("is active", "rule"), ("held back", "held back"), ("is failed", "failed")):
+        if words in right.claim:
+            yield matter
 
 
 def _told(case: Case, pump: Pump) -> str:

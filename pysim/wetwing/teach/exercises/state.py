@@ -15,8 +15,7 @@ KIND = "state"
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    case = dice.pick(stock.everyday)
-    time_s = stock.minute(dice, case=case)
+    case, time_s = stock.draw(dice)
     engine = dice.pick(stock.engines)
     moment = case.moment(time_s)
     if moment.state(engine.name) != "running" or moment.state(engine.node) != "fed":
@@ -29,7 +28,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         name=name,
         kind=KIND,
         form="choose",
-        objectives=serves(KIND, case.phase(time_s)),
+        objectives=serves(KIND, case.phase(time_s), case.matters),
         ask=f"{case.told_edits()}{capital(the(engine))} runs at {case.said(time_s)}. Where does its fuel "
         "come from?",
         given=feed_table(case, moment, engine.node),

@@ -87,6 +87,11 @@ class Case:
         """When it has parted from the script's own flight: a minute after its last edit; else 0."""
         return max((edit.time_s + 60.0 for edit in self.edits), default=0.0)
 
+    @property
+    def matters(self) -> tuple[str, ...]:
+        """What was done to it, in a word each: what an objective may be about."""
+        return tuple("joined" if edit.state == "open" else edit.state for edit in self.edits)
+
     def told_edits(self) -> str:
         """What was done to the flight, as a sentence; nothing where it is the script's own."""
         parts = self.aircraft.parts
@@ -182,6 +187,32 @@ class Stock:
         first = int((start_s + MARGIN_S + least * length_s) // 60.0)
         last = int((start_s + MARGIN_S + most * length_s) // 60.0)
         return 60.0 * dice.between(first, max(first, last))
+
+    def draw(self, dice: Dice) -> tuple[Case, float]:
+        """A flight and a whole minute of it while an engine runs.
+
+        Half of them are any minute of an everyday flight. Half are of any phase of the script's own flight:
+        the short phases are asked about too.
+        """
+        if dice.below(2):
+            case = dice.pick(self.everyday)
+            return case, self.minute(dice, case=case)
+        least_s, most_s = self.first_running_s + 60.0, self.running_s[1] - MARGIN_S
+        phases = self.plain.flight.phases
+        ends = [*(phase.start_s for phase in phases[1:]), self.plain.flight.duration_s]
+        spans = []
+        for phase, end_s in zip(phases, ends, strict=True):
+            first, last = -int(-max(least_s, phase.start_s) // 60.0), int((min(most_s, end_s) - 1.0) // 60.0)
+            if first <= last:
+                spans.append((first, last))
+        return self.plain, 60.0 * dice.between(*dice.pick(spans)) if spans else self.minute(dice)
+
+    @cached_property
+    def first_running_s(self) -> float:
+        """When the first engine runs in the plain flight."""
+        names = {engine.name for engine in self.engines}
+        changes = self.plain.flight.changes
+        return min(change.time_s for change in changes if change.part in names and change.after == "running")
 
     def group(self, name: str, wishes: Sequence[tuple[str, str]], at_s: float) -> "Group":
         """The flights with one of several troubles from the same time on, kept by name."""

@@ -3,6 +3,7 @@
 The look-alikes are flown too: where one of them would show the same, the question is refused.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -23,6 +24,9 @@ SAME = {"kg/h": 150.0, "bar": 0.12}
 ROUNDED = {"kg": 10.0, "kg/h": 10.0, "bar": 0.01}
 LEAK_PERCENT = (90, 170, 10)
 """A leak, as a share of what an engine draws then."""
+
+METER_PERCENT = (25, 45, 5)
+"""A meter that counts too little, as a share of what passes it."""
 
 LATER_MIN = (14, 26, 2)
 
@@ -59,7 +63,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     if found is None or len(found) < MOST:
         return None
     right = next(option for option in found if option.right)
-    ids = serves(KIND, truth.phase(later_s)) + (("F-TRB-LKT",) if fuel else ())
+    ids = serves(KIND, truth.phase(later_s), _matters(stock, truth, fuel))
     return Question(
         name=name,
         kind=KIND,
@@ -74,6 +78,20 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     )
 
 
+def _matters(stock: Stock, truth: Case, fuel: bool) -> Iterator[str]:
+    """What a trouble is about: fuel that is missing or a pump, and its own kind."""
+    yield "fuel" if fuel else "pump"
+    edit = truth.edits[0]
+    parsed, part = (
+        parse_edit(edit, stock.flights.aircraft, "exercise"),
+        stock.flights.aircraft.parts[edit.part],
+    )
+    assert isinstance(parsed, Trouble)
+    sides = {tank.name: tank.side for tank in stock.flights.aircraft.tanks}
+    centre = isinstance(part, Pump) and sides.get(part.tank or "") == "centre"
+    yield f"{parsed.kind}, centre" if centre else parsed.kind
+
+
 def leak_group(stock: Stock) -> Group:
     """Fuel goes missing: from a tank, before a meter, behind it, or on the gauge alone."""
     dice = Dice(stock.seed, stock.aircraft, "leak")
@@ -85,6 +103,7 @@ def leak_group(stock: Stock) -> Group:
     tanks = [tank for tank in stock.flights.aircraft.tanks if tank.side == engine.side]
     tank = max(tanks, key=lambda one: one.capacity_l)
     gauge = next(one for one in stock.flights.aircraft.compensators if one.tank == tank.name)
+    meter = next(one for one in stock.flights.aircraft.meters if one.engine == engine.name)
     # The gauge drifts about as fast as the leak would empty the tank, so that it is a look-alike.
     drift = min(50, max(5, int(100.0 * rate / max(1.0, moment.quantity(f"{tank.name}.actual_kg")))))
     wishes = [
@@ -92,6 +111,7 @@ def leak_group(stock: Stock) -> Group:
         (engine.name, f"leak before the meter {rate}"),
         (engine.name, f"leak after the meter {rate}"),
         (gauge.name, f"drifting {drift}"),
+        (meter.name, f"biased {-dice.between(*METER_PERCENT)}"),
     ]
     return stock.group("leak", wishes, at_s)
 
@@ -221,4 +241,6 @@ def _words(stock: Stock, case: Case) -> tuple[str, str]:
         return words, "leak-place-does-not-matter"
     if parsed.kind == "drifting":
         return words, "leak-is-a-gauge"
+    if parsed.kind == "biased":
+        return words, "meter-is-believed"
     return words, "pump-fault-is-total" if parsed.kind == "failed" else "silent-is-broken"

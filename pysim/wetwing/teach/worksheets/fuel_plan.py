@@ -61,6 +61,7 @@ def work(flight: Flight, time_s: float, values: Values) -> Work:
     method = int(given(values, "method"))
     rule, balance = "CAT.OP.MPA.181", "CAT.POL.MAB.100"
     results = (
+        *_apu(flight, rule),
         Result(
             "carriage",
             "Burned by carrying extra and discretionary",
@@ -111,7 +112,7 @@ def work(flight: Flight, time_s: float, values: Values) -> Work:
         ),
         Result(
             "block",
-            "Fuel before the engines start",
+            "Fuel before the start",
             "kg",
             plan.block_kg,
             "taxi + fuel at take-off",
@@ -190,6 +191,15 @@ def work(flight: Flight, time_s: float, values: Values) -> Work:
     return Work(results, tuple(findings))
 
 
+def _apu(flight: Flight, rule: str) -> tuple[Result, ...]:
+    """What the APU has of the taxi fuel, as the page's flight ran it; nothing where it did not run."""
+    apu_kg = way.apu_burned_kg(flight, way.taxi_start_s(flight), way.take_off_s(flight.script))
+    if apu_kg <= 0.0:
+        return ()
+    formula = "its flow × its time before the take-off, on this flight; a part of taxi"
+    return (Result("apu", "Of the taxi, by the APU", "kg", apu_kg, formula, rule),)
+
+
 def _plan(flight: Flight, values: Values, trip_kg: float) -> tuple[Plan, float]:
     """The plan, and the holding flow of the final reserve: found in rounds, as reserves have mass."""
     zero_kg, typed_kg_h = given(values, "zero_fuel"), values["holding"]
@@ -262,13 +272,15 @@ def _against_limits(
 
 def _against_script(flight: Flight, plan: Plan) -> list[Finding]:
     """What the page's flight was really loaded with, and the reserve that it was planned with."""
-    loaded_kg = flight.quantity("total.gauged_kg", way.first_start_s(flight))
+    start_s, engine_s = way.taxi_start_s(flight), way.first_start_s(flight)
+    # The gauges are read when the engines start, for an APU may run while fuel still comes in.
+    loaded_kg = flight.quantity("total.gauged_kg", engine_s) + way.burned_kg(flight, start_s, engine_s)
     apart_kg = loaded_kg - plan.block_kg
     side = "more" if apart_kg >= 0.0 else "less"
     found = [
         Finding(
             "note",
-            f"The flight of this page started its engines with {mark(loaded_kg, 'kg')}: "
+            f"The flight of this page had {mark(loaded_kg, 'kg')} before its start: "
             f"{mark(abs(apart_kg), 'kg')} {side} than this plan.",
         )
     ]

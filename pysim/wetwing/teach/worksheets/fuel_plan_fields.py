@@ -16,7 +16,7 @@ def fields(flight: Flight, time_s: float) -> tuple[Field, ...]:
     """The plan of the flight as flown; `time_s` is not asked."""
     script, limits = flight.script, flight.aircraft.limits
     plan = script.plan_kg
-    start_s, off_s, down_s = way.first_start_s(flight), way.take_off_s(script), way.landing_s(flight)
+    start_s, off_s, down_s = way.taxi_start_s(flight), way.take_off_s(script), way.landing_s(flight)
     most_kg = limits.take_off_kg
     density_kg_l = script.density_15c_kg_m3 / 1000.0
 
@@ -26,7 +26,10 @@ def fields(flight: Flight, time_s: float) -> tuple[Field, ...]:
     return (
         mass("zero_fuel", "Mass without fuel", script.zero_fuel_kg, "The loaded aircraft before refuelling."),
         mass(
-            "taxi", "Taxi", way.burned_kg(flight, start_s, off_s), "From the first engine start to take-off."
+            "taxi",
+            "Taxi",
+            way.burned_kg(flight, start_s, off_s),
+            "From the start of the APU or the first engine, whichever is first, to take-off.",
         ),
         mass(
             "trip",

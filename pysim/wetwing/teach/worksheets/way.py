@@ -1,9 +1,12 @@
 """What a worksheet takes from a flight: its take-off and landing, its fuel by purpose, its holding flow."""
 
+from itertools import pairwise
+
 from wetwing.aircraft.model import Aircraft
 from wetwing.flight.record import Flight
 from wetwing.flight.script import Script
 from wetwing.physics.burn import Aeroplane, holding_flow_kg_h
+from wetwing.teach.timeline import Timeline
 
 STARTS = ("starting", "running")
 AFTER_UPLIFT_S = 120.0
@@ -42,6 +45,34 @@ def first_start_s(flight: Flight) -> float:
     """When the first engine starts; the beginning where engines run from the start, or never."""
     engines = {engine.name for engine in flight.aircraft.engines}
     return next((c.time_s for c in flight.changes if c.part in engines and c.after in STARTS), 0.0)
+
+
+def taxi_start_s(flight: Flight) -> float:
+    """When the flight's own fuel begins to burn: the APU or an engine starts, whichever is first.
+
+    The beginning of the flight where one runs from the start, or none ever starts.
+    """
+    names = {engine.name for engine in flight.aircraft.engines} | _apus(flight.aircraft)
+    if any(flight.state(name, 0.0) in STARTS for name in names):
+        return 0.0
+    return next((c.time_s for c in flight.changes if c.part in names and c.after in STARTS), 0.0)
+
+
+def _apus(aircraft: Aircraft) -> set[str]:
+    return {part.name for part in aircraft.parts.values() if part.kind == "apu"}
+
+
+def apu_burned_kg(flight: Flight, from_s: float, to_s: float) -> float:
+    """Fuel burned by the APU between two times: its flow is a straight line from keyframe to keyframe."""
+    edges = [from_s, *(time_s for time_s in flight.time_s if from_s < time_s < to_s), to_s]
+    total_kg = 0.0
+    for name in sorted(_apus(flight.aircraft)):
+        timeline = Timeline(flight)
+        for start_s, end_s in pairwise(edges):
+            if end_s > start_s:
+                first_kg_h, last_kg_h = timeline.line(f"{name}.flow_kg_h", start_s, end_s)
+                total_kg += 0.5 * (first_kg_h + last_kg_h) * (end_s - start_s) / 3600.0
+    return total_kg
 
 
 def burned_kg(flight: Flight, from_s: float, to_s: float) -> float:
