@@ -35,6 +35,7 @@ def without_runtime(folder: Path, docs: Path, nav: object = None) -> Path:
     """The repository's own settings, with other docs and no live runtime, which has tests of its own."""
     settings = yaml.safe_load((ROOT / "mkdocs.yml").read_text())
     settings["docs_dir"] = str(docs)
+    settings["theme"]["custom_dir"] = str(ROOT / settings["theme"]["custom_dir"])
     settings["plugins"][0]["wetwing"]["live"] = False
     if nav is not None:
         settings["nav"] = nav

@@ -134,7 +134,7 @@ def test_two_types_stand_side_by_side_phase_by_phase_and_by_system() -> None:
     assert "### Cruise" in text
     for head in HEADS:
         assert f"| {head.capitalize()} | a {head} | b {head} |" in text
-    assert "| Tail fuel trapped | – | Caution: Tail fuel trapped |" in text
+    assert "| Tail fuel trapped | – | Caution |" in text
     for rule in (*ALDER.rules, *JUNIPER.rules):
         assert f"- *{rule.label}.* " in text
 

@@ -133,8 +133,8 @@ def test_the_matrix_names_pages_moments_questions_and_exercises() -> None:
     assert "Say one. Syllabus reference: 021 08 02." in own
     assert "| Pages | [A page](../phases/a.md) |" in own
     assert "| Moments and trials | [See it](../phases/a.md#moment-1) |" in own
-    assert "| Questions | [Which …? (choose)](../phases/a.md#q) |" in own
+    assert "| Questions | [Which 430 kg? (choose)](../phases/a.md#q) |" in own
     assert "| Exercises | Sequence |" in own
     last = text.partition("## F-B-1\n")[2]
-    assert "[See it](../b.md#moment-1)<br>[Do it.](../b.md#try-1)" in last
+    assert "<ul><li>[See it](../b.md#moment-1)</li><li>[Do it.](../b.md#try-1)</li></ul>" in last
     assert "| Exercises | – |" in last

@@ -175,4 +175,4 @@ def test_objectives_stand_under_the_heading() -> None:
     source = "---\nobjectives:\n  - id: F-1\n    text: Say it.\n    syllabus: 021 08 02\n---\n"
     one = PageMaker("a.md", read_front(source, "a.md"), claims(), Slips(), blocks.MAKERS)
     html = one.make("# Head\n\nText.\n", 7)
-    assert re.search(r"# Head\n\n<div.*F-1, syllabus reference 021 08 02.*</div>\n\n\nText", html, re.DOTALL)
+    assert re.search(r"# Head\n\n<div.*<span>F-1</span>, syllabus reference <span>021 08 02</span>.*</div>\n\n\nText", html, re.DOTALL)

@@ -176,6 +176,32 @@ def test_a_sketch_holds_the_flights_own_line_with_its_jump() -> None:
     assert re.findall(r'value="([\d.]+)"', table) == ["1000", "750", "700", "750", "800"]
 
 
+def test_a_sketch_may_be_that_of_an_edited_flight(real: Claims) -> None:
+    wished = {
+        "quantity": "main-right.gauged_kg",
+        "from_": "recorded hold",
+        "to": "recorded hold + 1:00:00",
+        "range": "3000 to 7000 kg",
+        "with_": "centre-right=failed at hold, main-right=leak 1500 at hold + 0:10:00",
+        "because": "'[It ends lower.]{holds: main-right.gauged_kg < 5800 kg at recorded hold + 1:00:00}'",
+    }
+    own, plain = (
+        sheet(made(sketch(**wished), real)),
+        sheet(made(sketch(**wished | {"with_": "", "because": ""}).replace("recorded ", ""), real)),
+    )
+    edits = real.edits_of(wished["with_"], "")
+    flight = real.flights.edited(edits).flight
+    assert own["line"][-1][1] == pytest.approx(flight.quantity("main-right.gauged_kg", own["to_s"]), abs=0.01)
+    assert own["line"][-1][1] < plain["line"][-1][1] - 500
+    # The bend that the trouble made says so, and its link opens the flight with the edits.
+    trouble = next(bend for bend in own["bends"] if bend["part"] == "main-right")
+    assert (trouble["label"], trouble["to"]) == ("Main right", "leak")
+    assert trouble["sentence"].startswith("Main right leaks: {1,500 kg/h} when the tank is full")
+    assert all(bend["href"].count("edit=") == 2 for bend in own["bends"])
+    assert trouble["edits"].endswith("main-right,leak 1500")
+    assert all("edit=" not in bend["href"] and not bend["edits"] for bend in plain["bends"])
+
+
 def test_its_bends_are_the_changes_that_made_them(real: Claims) -> None:
     page = sketch(
         quantity="main-right.gauged_kg",
@@ -231,6 +257,10 @@ def test_a_thinned_line_is_nowhere_farther_off_than_it_may_be(real: Claims) -> N
         (sketch(fields="5"), 8, "fields: 5", "4, 6, 8"),
         (sketch(from_="nowhere"), 5, "unknown moment", "begin"),
         (sketch(quantty="x"), 8, "unknown key 'quantty'", "nearest: quantity"),
+        (sketch(with_="slats is out"), 8, "'slats is out' is no edit", "PART=STATE at MOMENT"),
+        (sketch(with_="slat=out at begin"), 8, "slat", "nearest: slats"),
+        (sketch(with_="slats=ot at begin"), 8, "ot", "nearest: out"),
+        (sketch(with_="slats=out at nowhere"), 8, "unknown moment", "begin"),
     ],
 )
 def test_slips_of_a_sketch_say_where_what_and_what_is_allowed(
@@ -240,6 +270,13 @@ def test_slips_of_a_sketch_say_where_what_and_what_is_allowed(
     assert told.startswith(f"phases/x.md:{line}: "), told
     assert found in told
     assert allowed in told
+
+
+def test_a_sketch_of_an_edit_that_changes_nothing_is_refused(real: Claims) -> None:
+    told = slip(
+        sketch(with_="centre-feed=automatic at hold", range="0 to 7000 kg").replace("actual", "gauged"), real
+    )
+    assert told.startswith("phases/x.md:8: 'centre-feed=automatic at hold' changes nothing in the flight")
 
 
 # -- a hidden trouble

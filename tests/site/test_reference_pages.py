@@ -10,6 +10,7 @@ from wetwing.aircraft.read import fleet, read_aircraft
 from wetwing.flight.troubles import CATALOGUE, breakdowns
 from wetwing_tools.site import alerts_page, generated, troubles_page
 from wetwing_tools.site.conditions import said, said_items
+from wetwing_tools.site.naming import title
 
 ALDER = read_aircraft("alder-165")
 OTHERS = tuple(read_aircraft(name) for name in fleet() if name != "alder-165")
@@ -46,7 +47,7 @@ def test_every_page_of_an_aircraft_leads_to_the_others() -> None:
 
 
 def test_names_of_the_fleet_are_told_apart() -> None:
-    titles = [generated.title(aircraft) for aircraft in (ALDER, *OTHERS)]
+    titles = [title(aircraft) for aircraft in (ALDER, *OTHERS)]
     assert len(set(titles)) == len(titles)
 
 
@@ -72,6 +73,14 @@ def test_alerts_stand_under_their_level_with_what_raises_and_clears_them() -> No
         ("centre.gauged_kg > 300 kg", "centre gauge reads more than {300 kg}"),
         ("not centre.gauged_kg > 300 kg", "centre gauge reads {300 kg} or less"),
         ("total.gauged_kg < preselect.value_kg", "the gauges read in total less than preselected total"),
+        (
+            "total.gauged_kg < preselect.value_kg by 200 kg",
+            "the gauges read in total less than preselected total by more than {200 kg}",
+        ),
+        (
+            "not total.gauged_kg >= preselect.value_kg by 200 kg",
+            "the gauges read in total not more than preselected total by {200 kg} or more",
+        ),
         (
             "centre-feed is manual and (slats is out or flaps is out)",
             "centre feed selector is manual and (slat lever is out or flap lever is out)",

@@ -5,6 +5,7 @@ import re
 import pytest
 
 from wetwing.teach.claims import Claims
+from wetwing.teach.compare import Difference
 from wetwing_tools.site import blocks, twin
 from wetwing_tools.site.front import Front
 from wetwing_tools.site.library import Library
@@ -123,6 +124,17 @@ def test_where_the_flights_part_stands_on_the_page_without_a_script() -> None:
     assert "delivering on the right. On the left: The automatics stop it" in said
     html = Panels().twin(one.twin, "twins/x.html")
     assert '<section class="ww-twin" aria-label="Automatic &amp; manual">' in html
+
+
+def test_an_alert_is_said_to_be_shown_on_one_side_alone() -> None:
+    for before, after, side in (("on", "off", "left"), ("off", "on", "right")):
+        found = Difference(
+            60.0, "leak", "alert", "Fuel leak: less than used", before, after, "So.", side == "right"
+        )
+        assert twin.parting_words(found) == (
+            "The two flights part at 0:01:00: the alert “Fuel leak: less than used” is shown on the "
+            f"{side} alone. On the {side}: So."
+        )
 
 
 def test_a_bench_takes_the_place_of_controls() -> None:

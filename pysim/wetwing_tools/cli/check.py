@@ -17,7 +17,8 @@ from wetwing_tools.cli.check_file import counted, said_of
     type=click.Path(path_type=Path, exists=True, dir_okay=False),
 )
 @click.option(
-    "--aircraft", help="The aircraft of pages that name none: alder-165; and of scripts, not their own."
+    "--aircraft",
+    help="The aircraft of pages that name none (alder-165), and of scripts, in place of their own.",
 )
 @click.option("--script", default="day-sector", help="The flight of pages that name none.")
 def check(files: tuple[Path, ...], aircraft: str | None, script: str) -> None:

@@ -14,7 +14,7 @@ from wetwing_tools.paper import key_html, paper_html
 from wetwing_tools.site.library import model_revision
 
 EXAMPLE = "https://training.example/wet-wing/"
-GROUPS = {"compute": ("ledger", "uplift", "endurance", "balance")}
+GROUPS = {"compute": ("ledger", "uplift", "endurance", "delay", "balance")}
 
 
 @click.command()

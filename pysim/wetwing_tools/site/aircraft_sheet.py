@@ -4,10 +4,20 @@ from collections.abc import Iterable, Sequence
 
 from wetwing.aircraft.condition import Condition
 from wetwing.aircraft.model import Aircraft, Engine, Part, Pump, Rule, Valve
-from wetwing.teach.words import number, span
+from wetwing.teach.words import in_sentence, number, span
 from wetwing_tools.site.html import marked
+from wetwing_tools.site.naming import title
 
 Row = Sequence[str]
+
+POWERED_WHOLE = {
+    "valve": "valves",
+    "sensor": "level sensors",
+    "probe": "gauging probes",
+    "compensator": "compensators",
+}
+"""Kinds of part that are told by their number where one bus powers all of them."""
+MANY = 4
 
 
 def table(heads: Row, rows: Iterable[Row]) -> str:
@@ -26,7 +36,7 @@ def sheet(aircraft: Aircraft) -> str:
     limits = aircraft.limits
     least, most = limits.fuel_density_kg_m3
     parts = [
-        f"# {aircraft.title}: the fuel system\n",
+        f"# {title(aircraft)}: the fuel system\n",
         f"{aircraft.title}, revision {aircraft.revision}, of {aircraft.operator}: a fictional aircraft. "
         f"This page is made from its file, `{aircraft.name}.toml`, when the site is built. "
         "The name in code is the one that scripts, links and the command line use.\n",
@@ -101,7 +111,9 @@ def sheet(aircraft: Aircraft) -> str:
                         f"`{t.name}`",
                         _label(aircraft, t.from_tank),
                         _label(aircraft, t.to_tank),
-                        f"gravity, through {_label(aircraft, t.valve)}" if t.valve else "gravity",
+                        f"gravity, through {in_sentence(_label(aircraft, t.valve))}"
+                        if t.valve
+                        else "gravity",
                     )
                     for t in aircraft.transfers
                 ),
@@ -111,7 +123,7 @@ def sheet(aircraft: Aircraft) -> str:
                         f"`{j.name}`",
                         _label(aircraft, j.from_tank),
                         _label(aircraft, j.to_tank),
-                        f"jet pump, driven by {_label(aircraft, j.motive)}",
+                        f"jet pump, driven by {in_sentence(_label(aircraft, j.motive))}",
                     )
                     for j in aircraft.jet_pumps
                 ),
@@ -194,7 +206,7 @@ def rules(aircraft: Aircraft, level: int = 1) -> str:
     """
     head = "#" * level
     parts = [
-        f"{head} {aircraft.title}: what the automatics do\n",
+        f"{head} {title(aircraft)}: what the automatics do\n",
         "Each rule has a name, a sentence, and conditions. The sentence is what *because* says in the "
         "panel; the conditions are what the simulation obeys. A rule is inactive until its first "
         "condition has been true for the time given; it stays active until its last condition, for a "
@@ -238,7 +250,16 @@ def _label(aircraft: Aircraft, name: str | None) -> str:
 
 
 def _powered(aircraft: Aircraft, bus: str) -> str:
-    found = [part.label for part in aircraft.parts.values() if getattr(part, "bus", None) == bus]
+    """What a bus powers; where that is every part of a kind, and they are many, their number."""
+    parts = list(aircraft.parts.values())
+    powered = [part for part in parts if getattr(part, "bus", None) == bus]
+    whole = {
+        kind: len(own)
+        for kind, own in ((kind, [part for part in parts if part.kind == kind]) for kind in POWERED_WHOLE)
+        if len(own) >= MANY and all(part in powered for part in own)
+    }
+    found = [part.label for part in powered if part.kind not in whole]
+    found += [f"all {count} {POWERED_WHOLE[kind]}" for kind, count in whole.items()]
     return "; ".join(found) or "–"
 
 
@@ -251,7 +272,8 @@ def _pump(aircraft: Aircraft, pump: Pump) -> Row:
 
 
 def _valve(aircraft: Aircraft, valve: Valve) -> Row:
-    between = " and ".join(_label(aircraft, end) for end in valve.ends) if valve.ends else "in its own line"
+    ends = [_label(aircraft, end) for end in valve.ends or ()]
+    between = " and ".join([*ends[:1], *map(in_sentence, ends[1:])]) or "in its own line"
     moved = "the crew opens it" if valve.crew else _code(valve.opens_when)
     return (valve.label, f"`{valve.name}`", between, span(valve.stroke_s), moved)
 

@@ -4,6 +4,7 @@ from wetwing.aircraft.model import Aircraft, Alert
 from wetwing.teach.words import span
 from wetwing_tools.site.conditions import said_items
 from wetwing_tools.site.html import marked
+from wetwing_tools.site.naming import title
 
 LEVELS = {
     "warning": "Warnings ask for awareness and action at once; they are red.",
@@ -16,7 +17,7 @@ def page(aircraft: Aircraft, level: int = 1) -> str:
     """The page in Markdown; `level` is that of its heading."""
     head = "#" * level
     parts = [
-        f"{head} {aircraft.title}: alerts\n",
+        f"{head} {title(aircraft)}: alerts\n",
         "Alerts have the three levels of 14 CFR 25.1322. An alert comes on when its condition has been true "
         "for the time given, and leaves as soon as the condition ends.\n",
     ]
@@ -43,7 +44,9 @@ def _alert(alert: Alert, aircraft: Aircraft, head: str) -> str:
     if alert.after_s:
         lines.append(f"- That must have been so for {span(alert.after_s)}.")
     ends = "that is" if len(items) == 1 else "any of it is"
-    lines += [f"- Leaves when {ends} no longer so.", f"- In the file: {code(alert)}", ""]
+    lines += [f"- Leaves when {ends} no longer so.", f"- In the file: {code(alert)}"]
+    lines += [f"- Why so: {marked(alert.note)}"] if alert.note else []
+    lines.append("")
     return "\n".join(lines)
 
 

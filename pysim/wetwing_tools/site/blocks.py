@@ -5,11 +5,11 @@ from dataclasses import replace
 from html import escape
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.flight.edit_words import edit_words
 from wetwing.flight.script import settable
 from wetwing.teach.claims import Claims
 from wetwing.teach.compare import first_difference
 from wetwing.teach.questions import Marked, Option, mark
-from wetwing.teach.text import unquoted
 from wetwing.teach.words import clock
 from wetwing_tools.site import html, twin
 from wetwing_tools.site.asking import fieldset, question
@@ -128,14 +128,13 @@ def try_it(maker: PageMaker, block: Block) -> str:
         edits,
     )
     maker.trials += 1
-    told = "; ".join(
-        f"{maker.label(edit.part)} to {unquoted(edit.state)} at {clock(edit.time_s)}" for edit in edits
-    )
+    aircraft = maker.claims.flights.aircraft
+    told = "; ".join(f"{edit_words(edit, aircraft)} at {clock(edit.time_s)}" for edit in edits)
     return "\n\n".join(
         [
             f'<div class="ww-try" id="try-{maker.trials}" markdown="block">',
             _said(maker, node.text("say")),
-            f'<a class="ww-go" {maker.attributes(target)}><strong>Try it:</strong> {escape(told)}</a>',
+            f'<a class="ww-go" {maker.attributes(target)}><strong>Try it:</strong> {html.marked(told)}</a>',
             _said(maker, node.text("text"), edited),
             f'<span class="ww-parting">{html.marked(difference.said())}</span>',
             "</div>",

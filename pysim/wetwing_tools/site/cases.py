@@ -88,7 +88,7 @@ def table(maker: PageMaker, caption: str, cases: Sequence[Case], rows: Sequence[
         [
             f'<div class="ww-compare" role="region" aria-label="{label}" tabindex="0" markdown="block">',
             '<table class="ww-compare-table">',
-            f"<caption>{label}</caption>",
+            f"<caption><span>{label}</span></caption>",
             f'<thead><tr><th scope="col">{escape(corner)}</th>{heads}</tr></thead>',
             "<tbody>",
             *body,

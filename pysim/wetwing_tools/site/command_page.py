@@ -47,5 +47,5 @@ def _options(name: str, command: click.Command) -> str:
         if isinstance(parameter, click.Option):
             metavar = "" if parameter.is_flag else f" {parameter.make_metavar(click.Context(command))}"
             meaning = (parameter.help or "").replace("|", "\\|")
-            rows.append(f"| `{', '.join(parameter.opts)}{metavar}` | {meaning} |".replace("|lb", "\\|lb"))
+            rows.append(f"| `{', '.join(parameter.opts)}{metavar}` | {meaning} |")
     return "\n".join([*rows, ""])

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Node, Not
 from wetwing.aircraft.model import Aircraft
-from wetwing.flight.phrases import inner, leaf_words, quantity_words
+from wetwing.flight.phrases import inner, leaf_words, mark, quantity_words
 from wetwing.teach.words import listed
 
 
@@ -17,7 +17,13 @@ def said_items(condition: Condition, aircraft: Aircraft) -> list[str]:
     """A condition as a list of sentences without their stops: all of these; one may hold several in turn."""
     node = condition.node
     items = node.inner if isinstance(node, All) else (node,)
-    return [f"{clause[:1].upper()}{clause[1:]}" for clause in (_said(one, aircraft, True) for one in items)]
+    return [_capital(_said(one, aircraft, True)) for one in items]
+
+
+def _capital(clause: str) -> str:
+    """A clause with a capital at its beginning, behind a bracket too."""
+    at = 1 if clause.startswith("(") else 0
+    return f"{clause[:at]}{clause[at : at + 1].upper()}{clause[at + 1 :]}"
 
 
 def _said(node: Node, aircraft: Aircraft, truth: bool) -> str:
@@ -51,6 +57,12 @@ def _compared(leaf: Compare, aircraft: Aircraft, truth: bool) -> str:
         words = {">=": "no less than", ">": "more than", "<=": "no more than", "<": "less than"}
         right = inner(quantity_words(leaf.right, aircraft).rpartition(" ")[0])
         subject = inner(quantity_words(leaf.left, aircraft))
+        if leaf.by:
+            # A margin is told with the comparison as it is written, and denied as a whole.
+            ends = {"<": "less than", "<=": "less than", ">": "more than", ">=": "more than"}
+            margin = mark(leaf.by, leaf.unit)
+            by = f"by more than {margin}" if leaf.op in ("<", ">") else f"by {margin} or more"
+            return f"{subject} {'' if truth else 'not '}{ends[leaf.op]} {right} {by}"
         return f"{subject} {words[leaf.op if truth else opposite[leaf.op]]} {right}"
     return _inner(leaf_words(leaf, truth, aircraft, "", leaf.right), aircraft)
 

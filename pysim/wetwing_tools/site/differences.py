@@ -13,8 +13,8 @@ from wetwing.teach.exercises import SCRIPTS
 from wetwing.teach.flights import Flights
 from wetwing.teach.link import Link, LinkEdit, format_link
 from wetwing.teach.words import clock, in_sentence
-from wetwing_tools.site.generated import title
 from wetwing_tools.site.html import marked
+from wetwing_tools.site.naming import title
 
 INDEX = "differences/index.md"
 FlightsOf = Callable[[str, str], Flights]
@@ -119,7 +119,7 @@ def _seen(pair: Pair) -> list[str]:
 
 def _twin(pair: Pair, sight: Sight) -> str:
     """The block of two panels, opened where a crew can first see which aircraft it sits in."""
-    lines = ["```twin", f"title: {_quoted(_both(pair.first, pair.second))}"]
+    lines = ["```twin", "title: Where a crew first sees a difference"]
     lines += [f"at: begin + {clock(sight.time_s)}", f"focus: {sight.part}" if sight.part != "total" else ""]
     for side, aircraft, shown in (
         ("left", pair.first, sight.first),
@@ -140,14 +140,39 @@ def _table(pair: Pair, trial: Trial) -> str:
         (
             f'<a class="ww-see" href="{escape(_address(pair, sight.time_s, trial.edits))}">'
             f"{clock(sight.time_s)}</a>",
-            sight.label,
+            escape(sight.label),
             marked(sight.first),
             marked(sight.second),
             _why(pair, sight),
         )
         for sight in trial.sights.found
     ]
-    return _markdown(heads, rows)
+    return _stacked(heads, rows)
+
+
+def _stacked(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """A table as HTML whose rows a phone shows one cell under another, each with its column's name.
+
+    Its roles stand in it, since a browser may take them away with the layout of a table.
+    """
+    columns = "".join(f'<th role="columnheader" scope="col">{head}</th>' for head in heads)
+    lines = [
+        "".join(
+            f'<td role="cell" data-head="{head}">{cell}</td>' for head, cell in zip(heads, row, strict=True)
+        )
+        for row in rows
+    ]
+    return "\n".join(
+        [
+            '<table class="ww-stacked" role="table">',
+            f'<thead role="rowgroup"><tr role="row">{columns}</tr></thead>',
+            '<tbody role="rowgroup">',
+            *(f'<tr role="row">{line}</tr>' for line in lines),
+            "</tbody>",
+            "</table>",
+            "",
+        ]
+    )
 
 
 def _why(pair: Pair, sight: Sight) -> str:
@@ -182,7 +207,7 @@ def _types(pair: Pair) -> list[str]:
             for at, head in enumerate(HEADS)
         ]
         heads = ("Figure", title(pair.first), title(pair.second))
-        parts += [f"### {label}\n", _markdown(heads, rows)]
+        parts += [f"### {label}\n", _even(heads, rows)]
     return parts
 
 
@@ -190,13 +215,17 @@ def _told(found: Sequence[Told], pair: Pair) -> str:
     if not found:
         return "Nothing differs.\n"
     # Between two types nothing is added or gone: each has its own.
-    heads = ("Name", *(("What differs",) if pair.alike else ()), _short(pair.first, pair), _short(pair.second, pair))
-    rows = [(one.label, *((one.what,) if pair.alike else ()), *_sides(one)) for one in found]
-    return _markdown(heads, rows)
+    names = (_short(pair.first, pair), _short(pair.second, pair))
+    heads = (*(("Name", "What differs") if pair.alike else ("Alert",)), *names)
+    rows = [(one.label, *((one.what,) if pair.alike else ()), *_sides(one, pair.alike)) for one in found]
+    return (_markdown if pair.alike else _even)(heads, rows)
 
 
-def _sides(one: Told) -> tuple[str, str]:
-    """What each aircraft says; conditions are shown where they, and not the words alone, differ."""
+def _sides(one: Told, alike: bool) -> tuple[str, str]:
+    """What each aircraft says; conditions are shown where they, and not the words alone, differ.
+
+    Alerts of two types are paired by what they say, which the first column holds: here stands the rest.
+    """
     sides = []
     for said, own, other in (
         (one.first, one.first_when, one.second_when),
@@ -206,7 +235,8 @@ def _sides(one: Told) -> tuple[str, str]:
             sides.append("–")
             continue
         differs = [(what, code) for what, code in own if (what, code) not in other and other]
-        sides.append("<br>".join([marked(said), *(f"{what} `{code}`" for what, code in differs)]))
+        words = said if alike else said.replace(f": {one.label}", "", 1)
+        sides.append("<br>".join([marked(words), *(f"{what} `{code}`" for what, code in differs)]))
     return sides[0], sides[1]
 
 
@@ -217,7 +247,8 @@ def _rows(pair: Pair) -> str:
     for system, rows in groupby(pair.rows, key=lambda row: row.system):
         heads = ("What", _short(pair.first, pair), _short(pair.second, pair))
         parts.append(f"### {system}\n")
-        parts.append(_markdown(heads, [(_what(row), _cell(row, 0), _cell(row, 1)) for row in rows]))
+        cells = [(_what(row), _cell(row, 0), _cell(row, 1)) for row in rows]
+        parts.append((_markdown if pair.alike else _even)(heads, cells))
     return "\n".join(parts)
 
 
@@ -231,6 +262,11 @@ def _cell(row: Row, side: int) -> str:
     if value is None:
         return "–"
     return f"`{value}`" if row.code else marked(value).replace("; ", "<br>")
+
+
+def _even(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """A table whose columns are as wide as those of the tables above and below it."""
+    return f'<div class="ww-even" markdown="1">\n\n{_markdown(heads, rows)}\n</div>\n'
 
 
 def _markdown(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -12,7 +12,7 @@ from wetwing.teach.exercises import KINDS, SCRIPTS, Paper, Wish, make_paper
 from wetwing.teach.exercises.dice import LARGEST_SEED
 from wetwing.teach.exercises.paper import MOST_QUESTIONS
 from wetwing.teach.words import UNITS
-from wetwing_tools.site.generated import title
+from wetwing_tools.site.naming import title
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.page import PageMaker
 from wetwing_tools.site.yaml_lines import Mapping, Text, read_yaml

@@ -210,6 +210,10 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "bus": BUS,
         "at_m": f"{AT_M}; the middle of its tank where missing",
     },
+    "gauging": {
+        "corrects_attitude": "`true` where the gauging computer knows pitch and roll, and reads probes by "
+        "how the tank then lies; `false` where missing: they are read as if it lay level",
+    },
     "probes": {"label": LABEL, "tank": "the tank whose height of fuel it measures", "bus": BUS, "at_m": AT_M},
     "compensators": {
         "label": LABEL,
@@ -220,7 +224,8 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
     "totalisers": {"label": LABEL, "bus": BUS},
     "displays": {
         "label": LABEL,
-        "shows": "the figure: `gross_kg`, or `computed_kg` (departure fuel less fuel used)",
+        "shows": "the figure: `gross_kg`, or `computed_kg` (departure fuel less what was used and "
+        "jettisoned)",
         "shown_when": "condition under which it is available",
     },
     "rules": {
@@ -237,6 +242,7 @@ AIRCRAFT_SECTIONS: dict[str, Keys] = {
         "text": "what it says",
         "when": "condition under which it is shown",
         "after_s": "how long that must have been true",
+        "note": "why it is made so, for the page of alerts",
     },
     "plan": {
         "fuselage_m": "right half of the fuselage's outline",
@@ -330,12 +336,13 @@ centre-feed is automatic and (main-left.gauged_kg <= 900 kg or main-right.gauged
 main-left-aft is not "running, held back"
 fallen(main-right.gauged_kg) >= 430 kg
 total.gauged_kg < preselect.value_kg
+total.gauged_kg < preselect.value_kg by 200 kg
 ```
 
 A state of several words stands in quotes. A number carries its unit: kg, kg/h, L, bar, °C, ft, s, %, °,
-kN·m. `fallen`
-and `risen` count from the moment when the rule last became active. Quantities are named `part.figure_unit`;
-the [document of a flight](flight-document.md) lists them.
+kN·m. `fallen` and `risen` count from the moment when the rule last became active. `by` asks for a margin
+between two quantities: the first is more than so much below, or above, the second. Quantities are named
+`part.figure_unit`; the [document of a flight](flight-document.md) lists them.
 """
 
 _SOUND = """## What does not hold together

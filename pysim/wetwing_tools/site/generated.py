@@ -9,6 +9,7 @@ from wetwing_tools.site import (
     formats,
     troubles_page,
 )
+from wetwing_tools.site.naming import title
 
 Switch = list[tuple[str, str]]
 
@@ -34,12 +35,6 @@ def pages(own: Aircraft, others: tuple[Aircraft, ...] = ()) -> dict[str, str]:
 def navigation(others: tuple[Aircraft, ...]) -> list[dict[str, str]]:
     """What the menu needs for the pages of the other aircraft."""
     return [{title(other): f"reference/{_file(other)}"} for other in others]
-
-
-def title(aircraft: Aircraft) -> str:
-    """What an aircraft is called where several are listed: two revisions share a title."""
-    revised = aircraft.revision not in ("", "A") and aircraft.revision not in aircraft.title
-    return f"{aircraft.title}, revision {aircraft.revision}" if revised else aircraft.title
 
 
 def _file(aircraft: Aircraft) -> str:

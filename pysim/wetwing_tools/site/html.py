@@ -10,6 +10,8 @@ from wetwing.teach.values import Value
 from wetwing.teach.words import clock, number
 
 _MARK = re.compile(r"\{([-−]?[\d,]+(?:\.\d+)?)[ \u00a0]?([^{}\d]*)\}")
+_SPAN = re.compile(r"(?<![\w.,>])\d+ (?:h|min|s)(?: \d+ (?:min|s))?(?!\w)")
+"""A length of time in words, `16 min 20 s`, which no line breaks."""
 _CONVERTED = ("kg", "kg/h")
 
 
@@ -32,16 +34,21 @@ class Target:
         if self.part:
             found.append(f'data-ww-part="{escape(self.part)}"')
         if self.edits:
-            told = ";".join(f"{edit.time_s!r},{edit.part},{edit.state}" for edit in self.edits)
-            found.append(f'data-ww-edit="{escape(told)}"')
+            found.append(f'data-ww-edit="{escape(self.told_edits())}"')
         return " ".join(found)
+
+    def told_edits(self) -> str:
+        """The edits as the panel's script reads them; nothing where there are none."""
+        return ";".join(f"{edit.time_s!r},{edit.part},{edit.state}" for edit in self.edits)
 
 
 def figure(value: Value) -> str:
     """A computed figure; one in kg carries what the script needs to say it in pounds."""
     if value.unit is None:
-        return marked(value.text)
-    text = f"{number(value.amount, value.step)}\u00a0{value.unit}".rstrip("\u00a0")
+        return _SPAN.sub(r'<span class="ww-figure">\g<0></span>', marked(value.text))
+    # The sign of degrees stands close to its figure; every other unit stands apart.
+    gap = "" if value.unit == "°" else "\u00a0"
+    text = f"{number(value.amount, value.step)}{gap}{value.unit}".rstrip("\u00a0")
     if value.unit not in _CONVERTED:
         return f'<span class="ww-figure">{escape(text)}</span>'
     hooks = f'value="{value.amount:.6g}" data-ww-unit="{value.unit}" data-ww-step="{value.step:g}"'

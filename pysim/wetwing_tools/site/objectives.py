@@ -147,11 +147,12 @@ def shortened(words: str, most: int = 90) -> str:
     """The beginning of a text, cut between two words."""
     if len(words) <= most:
         return words
-    return f"{words[: words.rfind(' ', 0, most)].rstrip(' ,;:')} …"
+    return f"{words[: words.rfind(' ', 0, most)].rstrip(' ,;:…')} …"
 
 
 def _row(name: str, cells: Sequence[str]) -> str:
-    return f"| {name} | {'<br>'.join(cells) or '–'} |"
+    items = "".join(f"<li>{cell}</li>" for cell in cells)
+    return f"| {name} | {f'<ul>{items}</ul>' if len(cells) > 1 else items[4:-5] or '–'} |"
 
 
 def _link(words: str, survey: Survey, anchor: str = "") -> str:

@@ -184,8 +184,10 @@ class PageMaker:
         for name in self.front.listed:
             objective = known.get(name)
             if objective:
-                syllabus = f", syllabus reference {objective.syllabus}" if objective.syllabus else ""
-                code = f'<span class="ww-objective">{objective.id}{syllabus}</span>'
+                # Neither an id nor a number of the syllabus is broken at the end of a line.
+                number = objective.syllabus and f"<span>{objective.syllabus}</span>"
+                syllabus = f", syllabus reference {number}" if number else ""
+                code = f'<span class="ww-objective"><span>{objective.id}</span>{syllabus}</span>'
                 lines.append(f"- {objective.text} {code}")
         lines.append("\n</div>\n")
         said = "\n".join(lines)

@@ -10,7 +10,7 @@ from wetwing.draw.panel_page import panel_html
 from wetwing.flight.compact import compact
 from wetwing.flight.inputs import inputs
 from wetwing.flight.record import Flight
-from wetwing_tools.site.generated import title
+from wetwing_tools.site.naming import title
 from wetwing_tools.site.page import PanelWish, TwinWish
 from wetwing_tools.site.twin import parting
 

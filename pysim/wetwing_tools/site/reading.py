@@ -1,7 +1,8 @@
 """How long and how hard a page is to read: minutes, and a grade by a published formula.
 
-Minutes are words over 180, one more for each guided moment and one and a half for each question. The words of
-a question are part of its time and are not counted again.
+Minutes are words over 180, one more for each guided moment, one and a half for each question, and five for
+each worksheet: to read what it gives, and to try some other figures. The words of a question and of a sheet
+are part of its time and are not counted again. Each question of a recorded paper of exercises is a question.
 
 The grade is the Automated Readability Index: 4.71 · characters/words + 0.5 · words/sentences − 21.43 (E. A.
 Smith and R. J. Senter, "Automated readability index", AMRL-TR-66-220, 1967): about the years of school that
@@ -14,12 +15,13 @@ from collections.abc import Iterable, Mapping, Sequence
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.teach.words import number
 from wetwing_tools.site.slips import Slips
-from wetwing_tools.site.statements import FOLDERS
+from wetwing_tools.site.statements import in_course
 from wetwing_tools.site.survey import Survey
 
 WORDS_A_MINUTE = 180.0
 MOMENT_MIN = 1.0
 QUESTION_MIN = 1.5
+WORKSHEET_MIN = 5.0
 MOST_MIN = 20.0
 LOOKED_UP = ("reference/", "instructors/")
 """Folders whose pages are looked up a piece at a time: no length is too long there."""
@@ -36,9 +38,15 @@ def words_of(text: str) -> list[str]:
 
 
 def minutes(survey: Survey) -> float:
-    """How long a page takes, with its moments and questions."""
+    """How long a page takes, with its moments, questions and worksheets."""
     words = sum(len(words_of(text)) for text in survey.texts)
-    return words / WORDS_A_MINUTE + MOMENT_MIN * len(survey.moments) + QUESTION_MIN * len(survey.questions)
+    done = MOMENT_MIN * len(survey.moments) + WORKSHEET_MIN * survey.worksheets
+    return words / WORDS_A_MINUTE + done + QUESTION_MIN * questions(survey)
+
+
+def questions(survey: Survey) -> int:
+    """How many questions a page asks, those of its recorded paper of exercises among them."""
+    return len(survey.questions) + survey.exercises
 
 
 def grade(texts: Iterable[str]) -> float | None:
@@ -70,15 +78,18 @@ _HEAD = f"""# The pages in figures
 
 Each page that somebody wrote, with what it asks of its reader and how much of it is checked.
 
-- **Minutes**: words at {WORDS_A_MINUTE:g} a minute, {MOMENT_MIN:g} minute for each guided moment, and
-  {QUESTION_MIN:g} for each question with its words. The build refuses a page of more than
-  {MOST_MIN:g} minutes, but for the pages of the reference and for instructors, which are looked up.
+- **Minutes**: words at {WORDS_A_MINUTE:g} a minute, {MOMENT_MIN:g} minute for each guided moment,
+  {QUESTION_MIN:g} for each question with its words, and {WORKSHEET_MIN:g} for each worksheet. The
+  build refuses a page of more than {MOST_MIN:g} minutes, but for the pages of the reference and for
+  instructors, which are looked up.
 - **Grade**: the Automated Readability Index, 4.71 · characters/words + 0.5 · words/sentences − 21.43 (E. A.
   Smith and R. J. Senter, *Automated readability index*, AMRL-TR-66-220, 1967): about the years of school that
   a reader needs. A page of less than {LEAST_WORDS} words of running text has none.
 - **Checked**: of the sentences that say what the system does, those that are checked or hold a figure that is
   computed.
 - **Figures**: figures that are computed when the site is built.
+- **Questions**: those of the page, and each question of its recorded paper of exercises.
+- **Sheets**: worksheets to work with.
 """
 
 _WORDS = """## Words
@@ -108,7 +119,18 @@ def _folder(survey: Survey) -> str:
 
 
 def _table(surveys: Sequence[Survey]) -> str:
-    heads = ("Page", "Minutes", "Words", "Grade", "Checked", "Figures", "Moments", "Questions", "Objectives")
+    heads = (
+        "Page",
+        "Minutes",
+        "Words",
+        "Grade",
+        "Checked",
+        "Figures",
+        "Moments",
+        "Questions",
+        "Sheets",
+        "Objectives",
+    )
     rows = [f"| {' | '.join(heads)} |", f"|{' --- |' * len(heads)}", *(_cells(one) for one in surveys)]
     if len(surveys) > 1:
         rows.append(_total(surveys))
@@ -125,7 +147,8 @@ def _cells(one: Survey) -> str:
         _checked([one]),
         str(one.figures),
         str(len(one.moments)),
-        str(len(one.questions)),
+        str(questions(one)),
+        str(one.worksheets),
         str(len(one.front.listed)),
     )
     return f"| {' | '.join(cells)} |"
@@ -133,7 +156,7 @@ def _cells(one: Survey) -> str:
 
 def _checked(surveys: Sequence[Survey]) -> str:
     """How many statements are checked, on pages whose sentences say what the system does."""
-    said = [checked for one in surveys if one.page.partition("/")[0] in FOLDERS for checked in one.said]
+    said = [checked for one in surveys if in_course(one.page) for checked in one.said]
     return f"{sum(said)} of {len(said)}" if said else "–"
 
 
@@ -146,7 +169,8 @@ def _total(surveys: Sequence[Survey]) -> str:
         _checked(surveys),
         str(sum(one.figures for one in surveys)),
         str(sum(len(one.moments) for one in surveys)),
-        str(sum(len(one.questions) for one in surveys)),
+        str(sum(questions(one) for one in surveys)),
+        str(sum(one.worksheets for one in surveys)),
         "",
     )
     return f"| {' | '.join(cells)} |"

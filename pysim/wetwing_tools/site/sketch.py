@@ -2,7 +2,7 @@
 
 The page holds the flight's line between two moments, thinned to what a drawing can show, and the bends of
 that line with the change that made each, so that a wrong sketch can be told where it parts from the flight,
-and why.
+and why. The flight is the page's own, or the same with edits.
 """
 
 import json
@@ -15,10 +15,13 @@ from wetwing.aircraft.mistakes import Mistake, unknown
 from wetwing.draw.panel_facts import tank_flows
 from wetwing.flight.phrases import quantity_words
 from wetwing.flight.record import Flight
+from wetwing.teach.claims import Claims
+from wetwing.teach.compare import first_difference
 from wetwing.teach.values import Value
 from wetwing.teach.words import clock
 from wetwing_tools.site import html
-from wetwing_tools.site.asking import fieldset, question, said
+from wetwing_tools.site.asking import fieldset, question
+from wetwing_tools.site.cases import edited
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.page import PageMaker
 from wetwing_tools.site.yaml_lines import Mapping, Text
@@ -41,7 +44,7 @@ _AMOUNT = re.compile(r"([\d,.]+)(?: (\S+))?")
 
 @dataclass(frozen=True, slots=True)
 class Bend:
-    """A bend of the flight's line, and the change that made it."""
+    """A bend of the flight's line, and the change that made it; `edits` are those of the flight."""
 
     time_s: float
     part: str
@@ -49,6 +52,7 @@ class Bend:
     to: str
     sentence: str
     href: str
+    edits: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,17 +74,18 @@ class Sheet:
 
 def sketch(maker: PageMaker, block: Block) -> str:
     """A sheet to draw on, and the flight's own line in words and figures."""
-    allowed = ("quantity", "from", "to", "range", "within", "fields", "because")
+    allowed = ("with", "quantity", "from", "to", "range", "within", "fields", "because")
     node, name = question(maker, block, allowed)
-    sheet = _sheet(maker, node)
+    claims = _claims(maker, node)
+    sheet = _sheet(claims, node)
     maker.checked += 1
     data = escape(json.dumps(asdict(sheet), ensure_ascii=False, separators=(",", ":")))
     inside = ['<div class="ww-sketch-slot"></div>']
     because = node.optional("because")
     answer = [
-        *([f'<p markdown="span">{said(maker, because)}</p>'] if because else []),
+        *([f'<p markdown="span">{_because(maker, because, claims)}</p>'] if because else []),
         '<ul class="ww-sketch-right" markdown="block">',
-        *(f'<li markdown="span">{_told(maker, bend)}</li>' for bend in sheet.bends),
+        *(f'<li markdown="span">{_told(maker, bend, claims)}</li>' for bend in sheet.bends),
         "</ul>",
         _table(sheet),
     ]
@@ -88,15 +93,31 @@ def sketch(maker: PageMaker, block: Block) -> str:
     return made.replace('data-ww-kind="sketch"', f'data-ww-kind="sketch" data-ww-sketch="{data}"', 1)
 
 
-def _sheet(maker: PageMaker, node: Mapping) -> Sheet:
-    flights, flight = maker.claims.flights, maker.claims.timeline.flight
+def _claims(maker: PageMaker, node: Mapping) -> Claims:
+    """What judges the question: the page's own flight, or that with the edits of `with`. Raises Mistake."""
+    wanted = node.optional("with")
+    if wanted is None:
+        return maker.claims
+    place = node.place(wanted.line)
+    claims = edited(maker, str(wanted), place)
+    if first_difference(maker.claims.timeline.flight, claims.timeline.flight) is None:
+        raise Mistake(place, f"'{wanted}' changes nothing in the flight", "an edit that matters")
+    return claims
+
+
+def _because(maker: PageMaker, text: Text, claims: Claims) -> str:
+    return maker.prose(str(text).strip(), text.line, claims)
+
+
+def _sheet(claims: Claims, node: Mapping) -> Sheet:
+    flights, flight = claims.flights, claims.timeline.flight
     quantity = node.text("quantity")
     units = flights.quantities
     if quantity not in units:
         raise unknown(node.place(quantity.line), "quantity", str(quantity), units)
     start, end = node.text("from"), node.text("to")
-    from_s = maker.claims.moments.find(start, node.place(start.line))
-    to_s = maker.claims.moments.find(end, node.place(end.line))
+    from_s = claims.moments.find(start, node.place(start.line))
+    to_s = claims.moments.find(end, node.place(end.line))
     if to_s - from_s < _SHORTEST_S:
         raise Mistake(
             node.place(end.line),
@@ -117,7 +138,7 @@ def _sheet(maker: PageMaker, node: Mapping) -> Sheet:
         slack_s=round((to_s - from_s) * SLACK, 1),
         fields=_fields(node),
         line=[(round(t, 3), round(v, 3)) for t, v in thinned(points, (most - least) * THIN)],
-        bends=_bends(maker, str(quantity), points, (most - least) * BEND),
+        bends=_bends(claims, str(quantity), points, (most - least) * BEND),
     )
 
 
@@ -194,31 +215,35 @@ def _number(text: str, place: str, form: str) -> float:
         raise Mistake(place, f"'{text}' is no number", form) from None
 
 
-def _bends(maker: PageMaker, quantity: str, points: Points, least: float) -> list[Bend]:
+def _bends(claims: Claims, quantity: str, points: Points, least: float) -> list[Bend]:
     """The bends that a reader can see, each with the change that made it; one that none made is left out."""
-    flight, aircraft = maker.claims.timeline.flight, maker.claims.flights.aircraft
+    flight, aircraft = claims.timeline.flight, claims.flights.aircraft
     head = quantity.partition(".")[0]
     tanks = [tank.name for tank in aircraft.tanks]
     movers = {part for part, _, _ in tank_flows(aircraft, head)} if head in tanks else set[str]()
+    # A trouble's own change stands under the name of the trouble: it happens to a part.
+    broken = {trouble.name: trouble for trouble in flight.script.troubles}
     found: list[Bend] = []
     for time_s, _ in thinned(points, least)[1:-1]:
         there = [change for change in flight.changes if abs(change.time_s - time_s) < 0.002]
-        ranks = [(change.part in movers) * 2 + (change.part == head) for change in there]
+        hurt = [broken[change.part].part if change.part in broken else change.part for change in there]
+        ranks = [(part in movers) * 2 + (part == head) for part in hurt]
         if not there or any(bend.time_s == round(time_s, 3) for bend in found):
             continue
-        change = there[ranks.index(max(ranks))]
-        if change.part not in aircraft.parts:
+        best = ranks.index(max(ranks))
+        change, part = there[best], hurt[best]
+        if part not in aircraft.parts:
             continue
-        label = aircraft.parts[change.part].label
-        target = html.Target(time_s, change.part)
+        state = broken[change.part].kind if change.part in broken else change.after
+        target = html.Target(time_s, part, claims.edits)
         href = target.address(aircraft.name, flight.script.name)
-        sentence = change.reason.sentence
-        found.append(Bend(round(time_s, 3), change.part, label, change.after, sentence, href))
+        label, sentence = aircraft.parts[part].label, change.reason.sentence
+        found.append(Bend(round(time_s, 3), part, label, state, sentence, href, target.told_edits()))
     return found
 
 
-def _told(maker: PageMaker, bend: Bend) -> str:
-    target = html.Target(bend.time_s, bend.part)
+def _told(maker: PageMaker, bend: Bend, claims: Claims) -> str:
+    target = html.Target(bend.time_s, bend.part, claims.edits)
     see = f'<a class="ww-see ww-at" {maker.attributes(target)}>{clock(bend.time_s)}</a>'
     sentence = html.marked(bend.sentence[:1].upper() + bend.sentence[1:])
     return f"{see} {escape(bend.label)}: {escape(bend.to)}. {sentence}"

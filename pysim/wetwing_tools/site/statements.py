@@ -1,23 +1,33 @@
 """`python -m wetwing_tools.site.statements`: how many sentences that say what the system does are checked.
 
-A sentence counts when it stands in the text of a page of the phases, system, troubles or planning, names
-a part or a kind of part, and is no question, no heading, no rule of what must be, and nothing said to the
-reader.
+A sentence counts when it stands in the text of a page of the course, names a part or a kind of part, and is
+no question, no heading, no rule of what must be, no pointer to another page, and nothing said to the reader.
+It is checked when it carries a claim or a figure that is worked out; a plain figure, `{= 430 kg}`, is none.
+
+Every folder is a part of the course but the reference, which says what words and files mean and holds its
+formulae to tests of their own, and the guides for instructors, which are about pages and commands.
 """
 
 import re
 import sys
 from collections.abc import Iterator
+from collections.abc import Mapping as Map
 from pathlib import Path
 
 import click
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.teach.values import is_plain
 from wetwing_tools.site import notation
 from wetwing_tools.site.front import first_line_of
 from wetwing_tools.site.yaml_lines import Mapping, Text, read_yaml
 
-FOLDERS = ("phases", "system", "troubles", "planning")
+LOOKED_UP = ("reference", "instructors")
+"""Folders that are no part of the course: they are looked up."""
+
+FIRST_PAGES = "first pages"
+"""What stands beside the folders is counted as a folder of this name."""
+
 TEXTS = ("text", "because")
 
 _NAMES = re.compile(
@@ -27,12 +37,22 @@ _NAMES = re.compile(
 )
 _NOT_BEHAVIOUR = re.compile(
     r"\?\W*$|\b(you|your|must|should|would|may|this page|this section|14 CFR|CS-25)\b"
+    # A link first, or after the bold name of an item: it says where more stands.
+    r"|^\W*(\*\*[^*]*\*\*\W*)?\[[^\]]*\]\([^)]*\)|^\W*More: |\bread \["
+    # The bold name of an item is a heading.
+    r"|^\W*\*\*[^*]*\*\*\W*$"
     r"|^\W*(look|watch|try|turn|switch|put|ask|choose|say|see|open|step|read|select|copy|compare)\b",
     re.IGNORECASE,
 )
-_SENTENCE_END = re.compile(r"(?<=[.!?])[\x02\"')\]]*\s+|\n\s*\n")
+# What closes a sentence stays with it: a check that ends there does not reach into the next one.
+_SENTENCE_END = re.compile(
+    r"(?<=[.!?])\s+|(?<=[.!?][\x02\"')\]*])\s+|(?<=[.!?][\x02\"')\]*]{2})\s+"
+    r"|(?<=[.!?][\x02\"')\]*]{3})\s+|\n\s*\n"
+)
 # Code, headings, rows of tables and HTML are no sentences.
-_CODE = re.compile(r"```[\s\S]*?```|`[^`]*`|^#[^\n]*$|^\|[^\n]*$|<[^>]+>", re.MULTILINE)
+_CODE = re.compile(
+    r"^(`{3,}|~{3,})[^\n]*\n[\s\S]*?^\1[ ]*$|`[^`]*`|^#[^\n]*$|^\|[^\n]*$|<[^>]+>", re.MULTILINE
+)
 _CHECKED_FROM, _CHECKED_TO = "\x01", "\x02"
 
 
@@ -43,9 +63,9 @@ def sentences(text: str) -> Iterator[tuple[str, bool]]:
         match piece:
             case str():
                 flat.append(piece)
-            case notation.Figure():
+            case notation.Figure(asked, _):
                 # A computed figure cannot go stale: its sentence counts as checked.
-                flat.append(f"{_CHECKED_FROM}N{_CHECKED_TO}")
+                flat.append("N" if is_plain(asked) else f"{_CHECKED_FROM}N{_CHECKED_TO}")
             case notation.Said(sentence, _, _):
                 flat.append(f"{_CHECKED_FROM}{sentence}{_CHECKED_TO}")
             case notation.Stray(started, _):
@@ -54,7 +74,8 @@ def sentences(text: str) -> Iterator[tuple[str, bool]]:
     inside = False
     for sentence in _SENTENCE_END.split(plain):
         checked = inside or _CHECKED_FROM in sentence
-        inside = sentence.rfind(_CHECKED_FROM) > sentence.rfind(_CHECKED_TO)
+        if _CHECKED_FROM in sentence or _CHECKED_TO in sentence:
+            inside = sentence.rfind(_CHECKED_FROM) > sentence.rfind(_CHECKED_TO)
         words = " ".join(sentence.replace(_CHECKED_FROM, "").replace(_CHECKED_TO, "").split())
         if checked or (_NAMES.search(words) and not _NOT_BEHAVIOUR.search(words)):
             yield words, checked
@@ -81,12 +102,25 @@ def _texts_in(node: object) -> Iterator[str]:
                 yield from _texts_in(value)
 
 
-def count(docs: Path, unchecked: list[str]) -> tuple[int, int]:
-    """Count checked and all statements of the docs folder; what is unchecked goes into the list."""
-    checked = total = 0
-    for path in sorted(path for folder in FOLDERS for path in (docs / folder).rglob("*.md")):
-        source = path.read_text("utf-8")
+def in_course(page: str) -> bool:
+    """Whether a page, by its path, is one whose sentences count."""
+    return page.partition("/")[0] not in LOOKED_UP
+
+
+def folder_of(page: str) -> str:
+    """The folder that a page is counted with."""
+    return page.partition("/")[0] if "/" in page else FIRST_PAGES
+
+
+def count(docs: Path, unchecked: list[str]) -> dict[str, tuple[int, int]]:
+    """Count checked and all statements of each folder; what is unchecked goes into the list."""
+    found: dict[str, tuple[int, int]] = {}
+    for path in sorted(docs.rglob("*.md")):
         page = path.relative_to(docs).as_posix()
+        if not in_course(page):
+            continue
+        checked, total = found.get(folder_of(page), (0, 0))
+        source = path.read_text("utf-8")
         body = re.sub(r"\A---\n.*?\n---\n", "", source, flags=re.DOTALL)
         for text in texts_of(body, page):
             for sentence, is_checked in sentences(text):
@@ -94,7 +128,13 @@ def count(docs: Path, unchecked: list[str]) -> tuple[int, int]:
                 checked += is_checked
                 if not is_checked:
                     unchecked.append(f"{page}:{_line(source, body, sentence)}: {sentence}")
-    return checked, total
+        found[folder_of(page)] = checked, total
+    return {folder: counts for folder, counts in found.items() if counts[1]}
+
+
+def together(counts: Map[str, tuple[int, int]]) -> tuple[int, int]:
+    """Checked and all statements of the whole course."""
+    return sum(checked for checked, _ in counts.values()), sum(total for _, total in counts.values())
 
 
 def _line(source: str, body: str, sentence: str) -> int:
@@ -109,15 +149,18 @@ def _line(source: str, body: str, sentence: str) -> int:
 @click.option("--docs", type=click.Path(path_type=Path, file_okay=False, exists=True), default=Path("docs"))
 @click.option("--unchecked", is_flag=True, help="List the sentences that carry no check.")
 def main(docs: Path, unchecked: bool) -> None:
-    """Print `N of M statements checked`."""
+    """Print `N of M statements checked`, for each folder and for all."""
     missing: list[str] = []
     try:
-        checked, total = count(docs, missing)
+        counts = count(docs, missing)
     except Mistake as mistake:
         click.echo(str(mistake), err=True)
         sys.exit(1)
     if unchecked:
         click.echo("\n".join(missing))
+    for folder, (checked, total) in counts.items():
+        click.echo(f"{folder}: {checked} of {total}")
+    checked, total = together(counts)
     click.echo(f"{checked} of {total} statements checked")
 
 

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.teach.words import number as grouped
 from wetwing_tools.site import notation
 from wetwing_tools.site.front import Front, body_of, first_line_of, read_front
 from wetwing_tools.site.statements import sentences, texts_of
@@ -18,6 +19,7 @@ QUESTIONS = ("predict", "order", "sketch", "challenge")
 READ_ALOUD = ("ask", "hint", "say", "because", "text", "title", "caption", "name")
 """The keys of our blocks under which words for the reader stand."""
 
+_GIVEN = re.compile(r"\{= *([\d,]+) *(kg/h|kg|L|°C|s|ft|%) *\}")
 _HEADING = re.compile(r"^# +(.+?) *(?:\{.*\})?$", re.MULTILINE)
 _UNSAID = re.compile(
     r"```[\s\S]*?```|~~~[\s\S]*?~~~|<!--[\s\S]*?-->|<[^>]+>|\]\([^)]*\)|^\s*\|[ :|-]+\|\s*$", re.M
@@ -41,7 +43,8 @@ class Purpose:
 @dataclass(frozen=True, slots=True)
 class Survey:
     """One page. `statements` counts the checked sentences that teach, `said` those that say what
-    the system does, with whether each is checked; `texts` are the words outside the questions.
+    the system does, with whether each is checked; `texts` are the words outside the questions. `worksheets`
+    counts the sheets to work with, `exercises` the questions of its recorded papers.
     """
 
     page: str
@@ -54,6 +57,8 @@ class Survey:
     figures: int
     said: tuple[bool, ...]
     texts: tuple[str, ...]
+    worksheets: int = 0
+    exercises: int = 0
     source: str = ""
 
     def purposes_of(self, one: Purpose) -> tuple[str, ...]:
@@ -70,7 +75,7 @@ def survey(source: str, page: str) -> Survey:
     heading = _HEADING.search(markdown)
     questions, moments, trials = list[Purpose](), list[Purpose](), list[Purpose]()
     texts: list[str] = []
-    statements = figures = 0
+    statements = figures = worksheets = exercises = 0
     for piece in notation.pieces(markdown, first_line_of(source, markdown)):
         kind = piece.kind if isinstance(piece, notation.Block) else ""
         asks = kind in QUESTIONS
@@ -87,6 +92,8 @@ def survey(source: str, page: str) -> Survey:
             elif kind == "try" and isinstance(node, Mapping):
                 anchor = f"try-{len(trials) + 1}"
                 trials.append(Purpose("try", anchor, node.line, _text(node, "say"), _for(node)))
+            worksheets += kind == "worksheet"
+            exercises += _asked(node) if kind == "exercises" else 0
             if not asks:
                 texts += _words_in(node)
         # A question asks; what its answers say is no teaching, but a search for a trouble is all explanation.
@@ -102,6 +109,8 @@ def survey(source: str, page: str) -> Survey:
         figures=figures,
         said=tuple(checked for text in texts_of(markdown, page) for _, checked in sentences(text)),
         texts=tuple(said(text) for text in texts),
+        worksheets=worksheets,
+        exercises=exercises,
         source=source,
     )
 
@@ -145,6 +154,12 @@ def _question(node: Mapping, kind: str, block_line: int) -> Purpose:
     return Purpose(kind, anchor, line, _text(node, "ask"), _for(node))
 
 
+def _asked(node: Node) -> int:
+    """The questions that a recorded paper is to have; none where the block does not say it in a number."""
+    count = node.values.get("count") if isinstance(node, Mapping) else None
+    return int(count) if isinstance(count, Text) and count.isdigit() else 0
+
+
 def _moments(steps: list[Node], before: int) -> Iterator[Purpose]:
     mappings = (step for step in steps if isinstance(step, Mapping))
     for number, step in enumerate(mappings, start=before + 1):
@@ -163,7 +178,11 @@ def _for(node: Mapping) -> tuple[Text, ...] | None:
 
 def _text(node: Mapping, key: str) -> str:
     found = node.values.get(key)
-    return " ".join(said(str(found), "…").split()) if isinstance(found, Text) else ""
+    if not isinstance(found, Text):
+        return ""
+    # A figure that the text itself gives is told as it stands; what a flight has to work out is left open.
+    given = _GIVEN.sub(lambda figure: f"{grouped(float(figure[1].replace(',', '')))} {figure[2]}", str(found))
+    return " ".join(said(given, "…").split())
 
 
 def _words_in(node: Node) -> Iterator[str]:

@@ -35,6 +35,21 @@ _NAMES = {
     "control with settings": "Control with settings",
 }
 
+# What stands for the part in a sentence, where the heading would not read as one there.
+_SUBJECTS = {
+    "Rule of the automatics": "in question",
+    "Control that is set to a number": "the control",
+    "Control with settings": "the control",
+}
+
+# What stands for the figure in a sentence, by its key.
+_FIGURES = {
+    "share": "that share",
+    "factor": "that many",
+    "l": "so many litres",
+    "l_h": "so many litres an hour",
+}
+
 
 def page(aircraft: Aircraft) -> str:
     """The page in Markdown, with the parts of one aircraft that can have each trouble."""
@@ -51,7 +66,7 @@ def title_of(key: str) -> str:
 
 
 def _table(title: str, many: tuple[Breakdown, ...]) -> str:
-    subject = title if title.isupper() else title[:1].lower() + title[1:]
+    subject = _SUBJECTS.get(title) or f"the {title if title.isupper() else title[:1].lower() + title[1:]}"
     rows = ["| Trouble | What it does | Figure | From | To | Usual | Key |", f"|{' --- |' * 7}"]
     for found in many:
         rows.append(f"| `{found.kind}` | {_sentence(found, subject)} | {' | '.join(_figures(found))} |")
@@ -59,8 +74,8 @@ def _table(title: str, many: tuple[Breakdown, ...]) -> str:
 
 
 def _sentence(found: Breakdown, subject: str) -> str:
-    figure = "that share" if found.key == "share" else "the figure"
-    text = found.sentence.replace("{severity}", figure).replace("{label}", f"the {subject}")
+    figure = _FIGURES.get(found.key or "", "the figure")
+    text = found.sentence.replace("{severity}", figure).replace("{label}", subject)
     return text[:1].upper() + text[1:]
 
 

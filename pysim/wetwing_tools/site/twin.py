@@ -6,8 +6,8 @@ from html import escape
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.flight.script import settable
 from wetwing.teach.claims import Claims
-from wetwing.teach.compare import Difference, first_difference
-from wetwing.teach.words import clock, in_sentence
+from wetwing.teach.compare import ALERT, Difference, first_difference
+from wetwing.teach.words import clock
 from wetwing_tools.site import html
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.page import PageMaker, PanelWish, TwinSide, TwinWish
@@ -90,6 +90,8 @@ def parting(wish: TwinWish) -> str:
 def parting_words(found: Difference) -> str:
     """Say where two flights part, and why, with the marks of quantities; the panel's script says the same."""
     states = f"{found.before} on the left, {found.after} on the right"
+    if found.kind == ALERT and found.before != found.after:
+        states = f"is shown on the {'left' if found.before == 'on' else 'right'} alone"
     side = "right" if found.in_second else "left"
-    what = f"The two flights part at {clock(found.time_s)}: {in_sentence(found.label)} {states}"
+    what = f"The two flights part at {clock(found.time_s)}: {found.named} {states}"
     return f"{what}. On the {side}: {found.sentence}"

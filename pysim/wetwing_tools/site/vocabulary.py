@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from wetwing.aircraft.mistakes import Mistake, nearest
 from wetwing.aircraft.model import Aircraft
 from wetwing_tools.site.slips import Slips
-from wetwing_tools.site.statements import FOLDERS
+from wetwing_tools.site.statements import in_course
 from wetwing_tools.site.survey import Survey, said
 
 GLOSSARY = "reference/glossary.md"
@@ -52,7 +52,7 @@ def check(surveys: Sequence[Survey], glossary: str, fleet: Iterable[Aircraft], s
     """Note each trade term that the course uses and the glossary does not have, where it is used first."""
     defined = said(glossary).lower()
     entries = list(entries_of(glossary))
-    course = [one for one in surveys if one.page.partition("/")[0] in FOLDERS]
+    course = [one for one in surveys if in_course(one.page)]
     for term, part in trade_terms(fleet).items():
         if _pattern(term).search(defined):
             continue
@@ -74,7 +74,7 @@ def entries_of(glossary: str) -> Iterable[str]:
 
 def first_uses(surveys: Sequence[Survey], glossary: str) -> Mapping[str, Survey | None]:
     """Each term of the glossary with the first page of the course that uses it; None where no page does."""
-    course = [one for one in surveys if one.page.partition("/")[0] in FOLDERS]
+    course = [one for one in surveys if in_course(one.page)]
     found: dict[str, Survey | None] = {}
     for heading in _TERM.findall(glossary):
         # "Running, held back" is one state; "Centre, main, outboard" are three words.
