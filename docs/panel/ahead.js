@@ -3,6 +3,7 @@
 import { aheadWords } from "./ahead_words.js";
 import { exactClock } from "./clock.js";
 import { isOpen, make, setText } from "./dom.js";
+import { keepPlace } from "./keyboard_place.js";
 import { stateWords } from "./runtime_door.js";
 
 const REST_MS = 300;
@@ -71,7 +72,7 @@ export class LookingAhead {
       make("dt", {}, title),
       ...lines.map((line) => make("dd", {}, line.words, ...this.when(line), line.reason ? make("span", { class: "ww-reason" }, ` ${line.reason}`) : "")),
     ]);
-    this.list.replaceChildren(...entries);
+    keepPlace([this.list], () => this.list.replaceChildren(...entries), this.root.querySelector("summary"));
   }
 
   when({ timeS, part }) {

@@ -2,7 +2,7 @@
 
 import { exactClock } from "./clock.js";
 import { isTold } from "./gauges.js";
-import { say } from "./words.js";
+import { sayState } from "./words.js";
 
 const SELDOM_MS = 4000;
 const MOST_AT_ONCE = 3;
@@ -46,6 +46,6 @@ export class Announcer {
 
   words(flight, index) {
     const change = flight.changes[index];
-    return say(`${flight.label(change.part)}: ${change.to}.`, this.panel.units);
+    return `${flight.label(change.part)}: ${sayState(change.to, this.panel.units)}.`;
   }
 }

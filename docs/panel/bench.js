@@ -3,6 +3,7 @@
 import { make, nextId, setProblem, setText } from "./dom.js";
 import { InputsForm } from "./bench_inputs.js";
 import { DropPlace } from "./drop_place.js";
+import { handOn } from "./keyboard_place.js";
 import { fileName, refusal, sizeProblem, textOf } from "./script_file.js";
 
 export class Bench {
@@ -157,8 +158,11 @@ export class Bench {
     const from = own?.text ? `, from ${own.file}` : "";
     const title = own?.title ?? this.shipped;
     setText(this.source, `${title}${from}${figures || (own ? "" : ", as it ships")}.`);
-    this.back.hidden = !own;
-    this.swap.hidden = !source.before;
+    const offer = () => {
+      this.back.hidden = !own;
+      this.swap.hidden = !source.before;
+    };
+    handOn([this.back, this.swap], offer, this.swap, this.file);
     const wanted = own || edits.length ? `${title}, changed` : title;
     if (!this.typed && this.title.value !== wanted) this.title.value = wanted;
     this.save.disabled = !this.panel.door.ready;

@@ -6,10 +6,11 @@ import { judgeAnswer, look, readCase, revealed, troubleOf } from "./challenge_ga
 import { exactClock } from "./clock.js";
 import { kept, make, nextId, setProblem, setText } from "./dom.js";
 import { amount } from "./figures.js";
+import { goToFrame, handOn } from "./keyboard_place.js";
 import { askOf, pageTitle, Question, store } from "./question.js";
 import { unitsNow } from "./question_units.js";
 import { RecordedFlight } from "./record.js";
-import { say, sentenceCase } from "./words.js";
+import { say, sayState, sentenceCase } from "./words.js";
 
 const MOST_STEPS = 6;
 
@@ -67,10 +68,12 @@ export class Challenge extends Question {
     if (!panel?.door?.ready) return this.refuseStart("The live simulation flies the hidden trouble, and it is not ready yet. Try again once the panel says Live.");
     const at = troubleOf(read.caseNumber, this.wish.cases.length);
     const hidden = revealed(this.wish.cases[at]);
-    this.start.disabled = true;
+    // A button that is disabled would lose the keyboard.
+    if (this.flying) return undefined;
+    this.flying = true;
     setText(this.status, "The flight with the hidden trouble is being flown.");
     const answer = await panel.door.ask({ ask: "fly", aircraft: panel.aircraftName, script: panel.scriptName, edits: hidden.edits });
-    this.start.disabled = false;
+    this.flying = false;
     if (answer.problem) return this.refuseStart(answer.problem);
     kept.write(this.caseKey, String(read.caseNumber));
     document.dispatchEvent(new CustomEvent("ww-challenge", { detail: this }));
@@ -123,8 +126,7 @@ export class Challenge extends Question {
   }
 
   toPanel() {
-    this.panel.querySelector(".ww-frame").scrollIntoView({ block: "start" });
-    this.panel.querySelector(".ww-flightline").focus({ preventScroll: true });
+    goToFrame(this.panel, this.banner.querySelector("button"));
   }
 
   // ---- looking
@@ -138,7 +140,7 @@ export class Challenge extends Question {
     const since = seen.sinceS === null ? "since the flight began" : `since ${exactClock(seen.sinceS)}`;
     const figures = seen.figures.map(({ words, value, unit }) => `${words} ${amount(value, unit, units)}`);
     const why = seen.sentence === null ? "Nothing in the fuel has made it so." : sentenceCase(say(seen.sentence, units));
-    const state = seen.state === "holding" ? [] : [`${seen.state} ${since}`];
+    const state = seen.state === "holding" ? [] : [`${sayState(seen.state, units)} ${since}`];
     const row = make(
       "li", {}, make("span", { class: "ww-at" }, `${exactClock(panel.timeS)} `), make("strong", {}, game.flight.label(part)),
       `: ${[...state, ...figures].join("; ")}. ${why}`,
@@ -185,8 +187,11 @@ export class Challenge extends Question {
       const { waiting } = panel;
       panel.noteWithUndo("Your own changes were set aside while the trouble was hidden.", () => panel.flyWhenReady(waiting, null));
     }
-    this.play.hidden = true;
-    this.another.hidden = false;
+    const uncover = () => {
+      this.play.hidden = true;
+      this.another.hidden = false;
+    };
+    handOn([this.play], uncover, this.another);
     this.game = null;
     for (const own of this.cases) own.hidden = own !== this.cases[game.at];
     this.showChain(this.cases[game.at], game.flight);
@@ -203,7 +208,7 @@ export class Challenge extends Question {
     place.querySelector(".ww-case-chain")?.remove();
     const { wwTime, wwPart } = [...place.querySelectorAll(".ww-see")].at(-1).dataset;
     const steps = because(flight, wwPart, Number(wwTime) + 0.01, MOST_STEPS).map(({ change }) => {
-      const words = `${flight.label(change.part)}: ${change.to}. ${sentenceCase(say(change.reason.sentence, unitsNow()))}`;
+      const words = `${flight.label(change.part)}: ${sayState(change.to, unitsNow())}. ${sentenceCase(say(change.reason.sentence, unitsNow()))}`;
       return make("li", {}, make("span", { class: "ww-at" }, exactClock(change.time_s)), ` ${words}`);
     });
     place.append(make("ol", { class: "ww-case-chain", "aria-label": "The chain of reasons" }, ...steps));

@@ -11,14 +11,29 @@ export class ChangeList {
   constructor(panel) {
     this.panel = panel;
     this.history = new EditHistory();
-    this.turn = Promise.resolve();
+    this.turn = Promise.resolve(); // when all that was asked for is done
+    this.sight = Promise.resolve(); // when the last of it is seen
     this.sort = (edit) => sortOf(panel.flight.parts.get(edit.part), edit);
   }
 
   /** Do some work when what was asked for before is done. */
   inTurn(work) {
     this.turn = this.turn.then(work, work);
+    this.sight = settled(this.turn);
     return this.turn;
+  }
+
+  /** Make a change as soon as the one before it is seen: the rest of that one's flight is not flown then. */
+  onSight(change) {
+    const begun = this.sight.then(() => {
+      const done = change();
+      // Flying has begun by now, if there is anything to fly.
+      return { done, sight: Promise.race([settled(done), this.panel.flying.sight]) };
+    });
+    const done = begun.then((own) => own.done);
+    this.sight = settled(begun.then((own) => own.sight));
+    this.turn = Promise.all([settled(this.turn), settled(done)]).then(() => done);
+    return done;
   }
 
   /** Why nothing can be changed now, or null. */
@@ -33,12 +48,12 @@ export class ChangeList {
 
   add({ part, state, timeS }) {
     const { panel } = this;
-    return this.inTurn(async () => {
+    return this.onSight(async () => {
       if (this.rest) return this.rest;
-      const added = withEdit(panel.edits, { time_s: timeS, part, state }, this.sort);
+      const added = withEdit(panel.flying.wishes, { time_s: timeS, part, state }, this.sort);
       if (added.problem) return added.problem;
       const at = added.edits.find((own) => own.part === part && own.state === state && own.time_s >= timeS - 1e-6);
-      const problem = await panel.flyWith(added.edits);
+      const problem = await panel.flyWith(added.edits, { atS: Math.max(panel.timeS, at?.time_s ?? 0) });
       // The change is made at a whole tenth of a second: go there, so that it is seen.
       if (!problem && at) panel.goTo(Math.max(panel.timeS, at.time_s));
       return problem;
@@ -46,18 +61,18 @@ export class ChangeList {
   }
 
   change(edit, wanted) {
-    return this.inTurn(() => {
+    return this.onSight(async () => {
       const index = this.indexOf(edit);
       if (index < 0) return null;
-      const changed = withChangedEdit(this.panel.edits, index, wanted, this.sort);
+      const changed = withChangedEdit(this.panel.flying.wishes, index, wanted, this.sort);
       return changed.problem ?? this.panel.flyWith(changed.edits);
     });
   }
 
   remove(edit) {
-    return this.inTurn(() => {
+    return this.onSight(async () => {
       const index = this.indexOf(edit);
-      return index < 0 ? null : this.panel.flyWith(withoutEdit(this.panel.edits, index));
+      return index < 0 ? null : this.panel.flyWith(withoutEdit(this.panel.flying.wishes, index));
     });
   }
 
@@ -79,6 +94,11 @@ export class ChangeList {
   }
 
   indexOf(edit) {
-    return this.panel.edits.findIndex((own) => sameEdits([own], [edit]));
+    return this.panel.flying.wishes.findIndex((own) => sameEdits([own], [edit]));
   }
+}
+
+/** A promise that is kept when another is kept or broken. */
+function settled(promise) {
+  return promise.then(() => {}, () => {});
 }

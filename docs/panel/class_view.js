@@ -1,37 +1,68 @@
-// The class view: the panel large over the page, in large letters, with a frozen picture, covers, and keys for a clicker.
+// The class view: the panel, or two panels side by side, large over the page, with a frozen picture, covers, and keys for a clicker.
 
-import { CLOSING, KEYS, keyAction, placeOf } from "./class_keys.js";
+import { ClassBar } from "./class_bar.js";
+import { keyAction, placeOf } from "./class_keys.js";
+import { differenceNow, momentWords } from "./class_words.js";
 import { Covers } from "./cover.js";
-import { make, nextId, setAttribute, setText } from "./dom.js";
+import { make, setText } from "./dom.js";
 import { Frozen } from "./frozen.js";
 
 export class ClassView {
   constructor(panel) {
     this.panel = panel;
+    this.frame = panel.closest(".ww-twin") ?? panel;
     this.button = make("button", { type: "button", class: "ww-class-open" }, "Class view");
-    this.button.addEventListener("click", () => this.open());
+    this.button.addEventListener("click", () => this.lead.open(this.button));
     shareRow(panel).prepend(this.button);
+  }
+
+  /** Of two panels side by side the left one leads: its flight line, its bar, its keys. */
+  get lead() {
+    const first = this.frame === this.panel ? this.panel : this.frame.querySelector("wet-wing-panel");
+    return first?.pieces.find((piece) => piece instanceof ClassView) ?? this;
+  }
+
+  get panels() {
+    return this.frame === this.panel ? [this.panel] : [...this.frame.querySelectorAll("wet-wing-panel")].filter((panel) => panel.links);
   }
 
   get on() {
     return this.dialog?.isConnected ?? false;
   }
 
-  open() {
-    const { panel } = this;
+  open(opener = this.button) {
+    const { panel, frame } = this;
     if (this.on) return;
-    this.covers ??= new Covers(panel, () => this.frozen.on && this.reveal());
-    this.frozen ??= new Frozen(panel, () => this.reveal());
+    this.opener = opener;
+    this.shown = this.panels;
+    if (!this.covers) {
+      this.covers = new Covers(this.shown, () => this.frozen.some(({ on }) => on) && this.reveal());
+      const head = [...frame.querySelectorAll(".ww-twin-head")];
+      this.frozen = this.shown.map((own) => (own === panel ? new Frozen(own, () => this.reveal(), head) : new Frozen(own, null)));
+    }
     this.scrollY = window.scrollY;
-    const height = panel.getBoundingClientRect().height;
+    const height = frame.getBoundingClientRect().height;
     this.dialog = make("dialog", { class: "ww-class", "aria-label": "Class view" });
     // The page behind keeps its length, so that it is found again as it was left.
     this.place = make("div", { style: `height:${Math.round(height)}px` });
-    panel.before(this.place, this.dialog);
-    this.dialog.append(panel);
-    panel.setAttribute("data-class", "");
-    this.bar = this.makeBar();
-    panel.append(this.bar);
+    frame.before(this.place, this.dialog);
+    this.dialog.append(frame);
+    this.sentences = this.shown.map((own) => sentenceOf(own));
+    this.parted = this.shown.length > 1 ? make("p", { class: "ww-class-parted" }) : null;
+    if (this.parted) frame.querySelector(".ww-twin-head").append(this.parted);
+    this.showEvery(false);
+    const qr = panel.pieces.find((piece) => piece.showCode);
+    this.bar = new ClassBar(this.covers, {
+      freeze: () => this.freeze(),
+      reveal: () => this.reveal(),
+      every: (checked) => this.showEvery(checked),
+      switches: this.parted || panel.querySelector(".ww-switch-groups") ? () => this.showSwitches() : null,
+      code: qr ? () => qr.showCode() : null,
+      screen: () => this.toggleScreen(),
+      leave: () => this.dialog.close(),
+    });
+    this.foot = frame === panel ? this.bar.element : make("div", { class: "ww-panel ww-class-foot" }, this.bar.element);
+    frame.append(this.foot);
     this.dialog.addEventListener("keydown", (event) => this.key(event), true);
     this.dialog.addEventListener("close", () => this.dialog.open || this.leave());
     this.whole = () => this.wholeScreen();
@@ -39,53 +70,43 @@ export class ClassView {
     this.dialog.showModal();
     panel.querySelector(".ww-next").focus({ preventScroll: true });
     this.dialog.scrollTop = 0;
-    panel.refresh();
+    this.refresh();
   }
 
   /** Back to the page as it was. Nothing stays covered or frozen. */
   leave() {
-    const { panel } = this;
     if (!this.on) return;
-    this.frozen.thaw();
+    for (const own of this.frozen) own.thaw();
     this.covers.clear();
     document.removeEventListener("fullscreenchange", this.whole);
     if (document.fullscreenElement) document.exitFullscreen().catch(() => {});
-    this.bar.remove();
-    panel.removeAttribute("data-class");
-    this.place.replaceWith(panel);
+    for (const own of [this.foot, this.parted, ...this.sentences]) own?.remove();
+    for (const own of this.shown) own.removeAttribute("data-class");
+    this.place.replaceWith(this.frame);
     this.dialog.remove();
     window.scrollTo({ top: this.scrollY, behavior: "instant" });
-    this.button.focus({ preventScroll: true });
-    panel.refresh();
+    this.opener.focus({ preventScroll: true });
+    this.refresh();
   }
 
-  makeBar() {
-    const button = (words, act) => {
-      const own = make("button", { type: "button" }, words);
-      own.addEventListener("click", act);
-      return own;
-    };
-    const id = nextId("ww-keys");
-    this.freezeButton = button("Freeze", () => this.freeze());
-    this.freezeButton.setAttribute("aria-pressed", "false");
-    this.keysButton = button("Keys", () => this.showKeys());
-    Object.entries({ "aria-expanded": "false", "aria-controls": id }).forEach(([name, value]) => this.keysButton.setAttribute(name, value));
-    const rows = [...KEYS, CLOSING].flatMap(({ shown, words }) => [make("dt", {}, shown), make("dd", {}, words)]);
-    this.keys = make("div", { class: "ww-keys", id, hidden: true },
-      make("dl", {}, ...rows),
-      make("p", {}, "In a field that you write in, and in a list, the keys write and choose as usual."));
-    const tools = [this.freezeButton, button("Reveal", () => this.reveal()), this.covers.choice(), this.keysButton];
-    const qr = this.panel.pieces.find((piece) => piece.showCode);
-    if (qr) tools.push(button("QR code", () => qr.showCode()));
-    const fit = make("input", { type: "checkbox" });
-    fit.addEventListener("change", () => {
-      this.panel.setAttribute("data-class", fit.checked ? "fit" : "");
-      this.panel.refresh();
-    });
-    tools.push(make("label", { class: "ww-cover-choice" }, fit, " Whole drawing on the screen"));
-    if (document.fullscreenEnabled) tools.push((this.screen = button("Full screen", () => this.toggleScreen())));
-    tools.push(button("Leave class view", () => this.dialog.close()));
-    return make("div", { class: "ww-class-bar", role: "group", "aria-label": "Class view" }, this.keys, make("div", { class: "ww-class-tools" }, ...tools));
+  /** The whole drawing in few large labels, on one screen; or every label and the feed chart, on a screen that scrolls. */
+  showEvery(every) {
+    this.dialog.dataset.seen = every ? "every" : "whole";
+    for (const own of this.shown) own.setAttribute("data-class", every ? "every" : "");
+    this.dialog.scrollTop = 0;
+    this.refresh();
+  }
+
+  /** @returns {boolean} whether they are shown now */
+  showSwitches() {
+    const shown = !this.dialog.hasAttribute("data-switches");
+    this.dialog.toggleAttribute("data-switches", shown);
+    this.refresh();
+    return shown;
+  }
+
+  refresh() {
+    for (const own of this.shown) own.refresh();
   }
 
   key(event) {
@@ -100,35 +121,30 @@ export class ClassView {
       back: () => this.panel.transport.step(-1),
       freeze: () => this.freeze(),
       reveal: () => this.reveal(),
-      keys: () => this.showKeys(),
+      keys: () => this.bar.showKeys(),
     };
     acts[action]();
   }
 
   freeze() {
-    if (this.frozen.on) {
+    if (this.frozen.some(({ on }) => on)) {
       this.reveal();
       return;
     }
-    this.frozen.freeze();
-    this.freezeButton.setAttribute("aria-pressed", "true");
+    for (const own of this.frozen) own.freeze();
+    this.bar.frozen(true);
     this.panel.announce("Frozen. Time and switches move behind the picture.");
   }
 
   /** Show what is behind the frozen picture; else lift the first cover. */
   reveal() {
-    if (this.frozen.on) {
-      this.frozen.thaw();
-      this.freezeButton.setAttribute("aria-pressed", "false");
+    if (this.frozen.some(({ on }) => on)) {
+      for (const own of this.frozen) own.thaw();
+      this.bar.frozen(false);
       this.panel.announce("Revealed: the picture as it is now.");
     } else if (!this.covers.lift()) {
       this.panel.announce("Nothing is frozen or covered.");
     }
-  }
-
-  showKeys() {
-    this.keys.hidden = !this.keys.hidden;
-    setAttribute(this.keysButton, "aria-expanded", String(!this.keys.hidden));
   }
 
   toggleScreen() {
@@ -139,7 +155,7 @@ export class ClassView {
   /** The whole screen lies over everything that was opened before it: open the view anew, above it. */
   wholeScreen() {
     const now = document.activeElement;
-    setText(this.screen, document.fullscreenElement ? "Leave full screen" : "Full screen");
+    this.bar.whole(Boolean(document.fullscreenElement));
     if (document.fullscreenElement && this.dialog.open) {
       this.dialog.close();
       this.dialog.showModal();
@@ -148,8 +164,33 @@ export class ClassView {
   }
 
   update(shown) {
-    if (this.on) this.covers.update(shown);
+    const lead = this.lead;
+    if (!lead?.on) return;
+    const at = lead.shown.indexOf(this.panel);
+    if (at < 0) return;
+    const onGauges = shown.view === "gauges";
+    const { what, why } = momentWords(shown.flight, shown.timeS, { units: shown.units, onGauges });
+    const [first, reason] = lead.sentences[at].children;
+    setText(first, what);
+    lead.covers.update(this.panel, shown);
+    setText(reason, lead.covers.state.lies("reasons") ? "Covered: the reasons." : why);
+    if (lead.parted) lead.sayParted(at, shown);
   }
+
+  /** Say where the two differ now, once both have been painted for this time. */
+  sayParted(at, { moment, units }) {
+    this.moments ??= [];
+    this.moments[at] = moment;
+    const [left, right] = this.moments;
+    if (left && right && Math.abs(left.timeS - right.timeS) < 1) setText(this.parted, differenceNow(left, right, units));
+  }
+}
+
+/** The moment's sentence, over the card that explains a part. */
+function sentenceOf(panel) {
+  const line = make("p", { class: "ww-class-sentence" }, make("strong"), make("span", { class: "ww-class-why" }));
+  panel.querySelector(".ww-frame").append(line);
+  return line;
 }
 
 /** The row for what is done with a state as a whole: shown large, handed out, saved. */

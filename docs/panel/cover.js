@@ -45,33 +45,42 @@ export class CoverState {
   }
 }
 
-/** The covers of one panel. */
+/** The covers of one panel, or of two that are shown together: what lies on one lies on both. */
 export class Covers {
-  /** @param {() => void} thaw takes a frozen picture away: what lies behind it is what gets uncovered */
-  constructor(panel, thaw) {
-    this.panel = panel;
+  /**
+   * @param {HTMLElement[]} panels the first leads
+   * @param {() => void} thaw takes a frozen picture away: what lies behind it is what gets uncovered
+   */
+  constructor(panels, thaw) {
+    this.panels = panels;
     this.thaw = thaw;
+    // Two drawings side by side leave no room for the card that says what comes next.
+    this.offered = COVERS.filter(({ name }) => panels.length === 1 || name !== "next");
     this.state = new CoverState();
-    this.notes = COVERS.map((cover) => this.note(cover));
-    this.mask = make("div", { class: "ww-later-mask", "aria-hidden": "true", hidden: true }, make("span", {}, "Covered"));
-    panel.querySelector(".ww-flightline").append(this.mask);
+    this.times = new Map();
+    this.notes = panels.flatMap((panel) => this.offered.map((cover) => this.note(panel, cover)));
+    this.masks = panels.map((panel) => {
+      const mask = make("div", { class: "ww-later-mask", "aria-hidden": "true", hidden: true }, make("span", {}, "Covered"));
+      panel.querySelector(".ww-flightline").append(mask);
+      return { panel, mask };
+    });
   }
 
   /** The words in the place of what is covered, with the button that lifts the cover. */
-  note({ name, covered, before }) {
+  note(panel, { name, covered, before }) {
     const button = make("button", { type: "button" }, `Reveal ${covered}`);
     const line = make("p", { class: "ww-cover-note", hidden: true }, make("span", {}, `Covered: ${covered}. Press R to reveal.`), " ", button);
     button.addEventListener("click", () => {
       this.thaw();
       this.lift(name);
     });
-    this.panel.querySelector(before)?.before(line);
+    panel.querySelector(before)?.before(line);
     return { name, line };
   }
 
   /** The choice of what is covered, for the bar of the class view. */
   choice() {
-    const boxes = COVERS.map(({ name, label }) => {
+    const boxes = this.offered.map(({ name, label }) => {
       const box = make("input", { type: "checkbox", value: name });
       box.addEventListener("change", () => {
         this.state.want(name, box.checked);
@@ -87,12 +96,11 @@ export class Covers {
     const found = this.state.lift(name);
     if (!found) return false;
     const { covered } = COVERS.find((cover) => cover.name === found);
-    this.panel.announce(`Revealed: ${covered}.`);
-    const note = this.notes.find((own) => own.name === found).line;
-    const focused = note.contains(document.activeElement);
+    this.panels[0].announce(`Revealed: ${covered}.`);
+    const focused = this.notes.some((own) => own.name === found && own.line.contains(document.activeElement));
     this.apply();
     // The button has gone with its cover: the focus must not go with it.
-    if (focused) this.panel.querySelector(".ww-next").focus({ preventScroll: true });
+    if (focused) this.panels[0].querySelector(".ww-next").focus({ preventScroll: true });
     return true;
   }
 
@@ -103,40 +111,45 @@ export class Covers {
 
   apply() {
     const lying = COVERS.filter(({ name }) => this.state.lies(name)).map(({ name }) => name);
-    setAttribute(this.panel, "data-cover", lying.length ? lying.join(" ") : null);
+    for (const panel of this.panels) setAttribute(panel, "data-cover", lying.length ? lying.join(" ") : null);
     for (const { name, line } of this.notes) line.hidden = !this.state.lies(name);
     this.place();
+    for (const panel of this.panels) panel.refresh();
   }
 
-  update({ timeS, flight, part }) {
+  update(panel, { timeS, flight, part }) {
     const kind = flight.parts.get(part)?.kind ?? "";
-    setAttribute(this.panel, "data-asked", this.state.wanted.size ? kind : null);
-    if (this.timeS !== timeS) {
-      this.timeS = timeS;
+    setAttribute(panel, "data-asked", this.state.wanted.size ? kind : null);
+    if (this.times.get(panel) !== timeS) {
+      this.times.set(panel, timeS);
       this.state.again();
       if (this.state.wanted.size) this.apply();
     }
     this.place();
   }
 
-  /** Lay the mask over the chart, from the cursor to the right. */
+  /** Lay the mask over each chart that is on show, from the cursor to the right. */
   place() {
     const lies = this.state.lies("later");
-    this.mask.hidden = !lies;
-    if (!lies) return;
-    const line = this.panel.querySelector(".ww-flightline");
-    const picture = [...line.querySelectorAll("svg")].find((own) => own.parentElement.offsetParent !== null);
-    if (!picture) return;
-    const [box, own] = [line.getBoundingClientRect(), picture.getBoundingClientRect()];
-    const scale = own.width / picture.viewBox.baseVal.width;
-    const cursor = Number(picture.querySelector(".cursor-line").getAttribute("x1"));
-    const [left, right] = [cursor + 2, Number(picture.dataset.right) + 4];
-    const [top, floor] = [Number(picture.dataset.top) - 2, Number(picture.dataset.floor) + 1];
-    Object.assign(this.mask.style, {
-      left: `${own.left - box.left + left * scale}px`,
-      top: `${own.top - box.top + top * scale}px`,
-      width: `${Math.max(right - left, 0) * scale}px`,
-      height: `${(floor - top) * scale}px`,
-    });
+    for (const { panel, mask } of this.masks) {
+      mask.hidden = !lies;
+      if (lies) lay(mask, panel.querySelector(".ww-flightline"));
+    }
   }
+}
+
+function lay(mask, line) {
+  const picture = [...line.querySelectorAll("svg")].find((own) => own.parentElement.offsetParent !== null);
+  if (!picture) return;
+  const [box, own] = [line.getBoundingClientRect(), picture.getBoundingClientRect()];
+  const scale = own.width / picture.viewBox.baseVal.width;
+  const cursor = Number(picture.querySelector(".cursor-line").getAttribute("x1"));
+  const [left, right] = [cursor + 2, Number(picture.dataset.right) + 4];
+  const [top, floor] = [Number(picture.dataset.top) - 2, Number(picture.dataset.floor) + 1];
+  Object.assign(mask.style, {
+    left: `${own.left - box.left + left * scale}px`,
+    top: `${own.top - box.top + top * scale}px`,
+    width: `${Math.max(right - left, 0) * scale}px`,
+    height: `${(floor - top) * scale}px`,
+  });
 }

@@ -23,6 +23,12 @@ export function firstDifference(first, second) {
   return { timeS: one.time_s, part: one.part, before: one.to, after, sentence: one.reason.sentence, in: "first" };
 }
 
+/** What a part is called where flights are compared. An alert's label is a sentence of its own, so it stands in quotes. */
+export function named(flight, part) {
+  const label = flight.label(part);
+  return flight.parts.get(part)?.kind === "alert" ? `The alert “${label}”` : label;
+}
+
 /** Say a difference in words, with the marks of its quantities: what differs, and why. `earlier` names the first flight. */
 export function differenceWords({ timeS, before, after, sentence, in: where }, label, earlier = "the recorded flight") {
   return {

@@ -2,9 +2,10 @@
 
 import { ChangeForm } from "./change_form.js";
 import { exactClock } from "./clock.js";
-import { differenceWords, firstDifference } from "./difference.js";
+import { differenceWords, firstDifference, named } from "./difference.js";
 import { make, setText } from "./dom.js";
 import { EditEntries } from "./edit_entries.js";
+import { handOn } from "./keyboard_place.js";
 import { listenForUndo } from "./undo_keys.js";
 import { say } from "./words.js";
 
@@ -30,12 +31,16 @@ export class EditsCard {
     const { flight, earlier, units, view } = shown;
     const { edits, recordId, earlierId, earlierName, changes } = this.panel;
     this.form.update(shown);
-    this.undo.disabled = !changes.history.peek("back");
-    this.redo.disabled = !changes.history.peek("forth");
+    const ways = [this.undo, this.redo, this.clear];
+    const rest = () => {
+      this.undo.disabled = !changes.history.peek("back");
+      this.redo.disabled = !changes.history.peek("forth");
+      this.clear.hidden = edits.length === 0;
+    };
+    handOn(ways, rest, this.undo, this.redo, this.form.button);
     const key = [recordId, earlierId, earlierName, units, view, JSON.stringify(edits)].join(" ");
     if (this.key === key) return;
     this.key = key;
-    this.clear.hidden = edits.length === 0;
     this.none.hidden = edits.length > 0;
     setText(this.none, NONE);
     this.entries.show(edits);
@@ -56,7 +61,7 @@ export class EditsCard {
       this.parting.replaceChildren(`What the aircraft does is the same as in ${earlierName}.`);
       return;
     }
-    const { what, why } = differenceWords(found, flight.label(found.part), earlierName);
+    const { what, why } = differenceWords(found, named(flight, found.part), earlierName);
     const against = compared ? [`Compared with ${earlierName}: `] : [];
     this.parting.replaceChildren(...against, this.goButton(found, what), " ", make("span", { class: "ww-reason" }, say(why, units)));
   }

@@ -10,6 +10,7 @@ import { Explain } from "./explain.js";
 import { clock } from "./clock.js";
 import { where } from "./figures.js";
 import { FlightLine } from "./flightline.js";
+import { Flying } from "./flying.js";
 import { LedgerCard } from "./ledger_card.js";
 import { keptUnits, Links } from "./links.js";
 import { listenForMoments } from "./moments.js";
@@ -48,6 +49,7 @@ export class WetWingPanel extends HTMLElement {
     this.base = new RecordedFlight(read("record"));
     this.flight = this.base;
     this.earlier = null;
+    this.flying = new Flying(this);
     [this.recordId, this.earlierId, this.made, this.baseId] = [1, 0, 1, 1];
     this.edits = this.base.edits;
     this.source = new Source(this);
@@ -99,19 +101,23 @@ export class WetWingPanel extends HTMLElement {
   // ---- showing
 
   /** Go to a time. `part` is explained there; `scrubbing`, `playing` and `stepped` say how, so that only what helps is said. */
-  goTo(timeS, { part = null, scrubbing = false, playing = false, stepped = false } = {}) {
+  goTo(timeS, how = {}) {
+    const { part = null, scrubbing = false, playing = false, stepped = false } = how;
     const before = this.timeS;
-    this.timeS = this.flight.hold(timeS);
-    if (part && this.flight.parts.has(part)) this.chosen = part;
+    const flight = this.onShow;
+    this.timeS = flight.hold(timeS);
+    // Beyond what is flown there is nothing to show yet.
+    this.flying.later = this.flying.early && timeS > flight.durationS ? { timeS, how } : null;
+    if (part && flight.parts.has(part)) this.chosen = part;
     // While a trouble is hidden the panel tells nothing that a gauge does not show.
     if (this.dataset.challenge !== undefined) return this.refresh();
-    if (playing) this.announcer.passed(this.flight, before, this.timeS);
-    else if (stepped && !scrubbing) this.announcer.at(this.flight, this.timeS);
+    if (playing) this.announcer.passed(flight, before, this.timeS);
+    else if (stepped && !scrubbing) this.announcer.at(flight, this.timeS);
     return this.refresh();
   }
 
   choose(part) {
-    if (!this.flight.parts.has(part)) return;
+    if (!this.onShow.parts.has(part)) return;
     this.chosen = part;
     this.refresh();
   }
@@ -153,13 +159,31 @@ export class WetWingPanel extends HTMLElement {
 
   paint() {
     this.painting = false;
-    const { flight, earlier, timeS, chosen: part, units } = this;
+    const { early } = this.flying;
+    const { onShow: flight, timeS, chosen: part, units } = this;
+    const earlier = early ? this.behind(flight).flight : this.earlier;
+    // All that is read of the layout is read here: a read after a write would have the browser lay out twice.
+    for (const piece of [this.pictures, this.flightLine, ...this.pieces]) piece.readLayout?.();
     const moment = this.view.seen(flight.at(timeS));
-    const shown = { flight, earlier, timeS, part, units, moment, view: this.view.name };
-    setText(this.querySelector(".ww-now-time"), clock(timeS));
-    setText(this.querySelector(".ww-where"), `${flight.phaseAt(timeS).label}, ${where(shown.moment.quantity("flight.altitude_ft"))}`);
-    const own = [this.pictures, this.flightLine, this.transport, this.switches, this.explain, this.ledger, this.editsCard];
-    for (const piece of [...own, ...this.pieces]) piece.update(shown);
+    const shown = { flight, earlier, early, timeS, part, units, moment, view: this.view.name };
+    this.places ??= { time: this.querySelector(".ww-now-time"), where: this.querySelector(".ww-where") };
+    setText(this.places.time, clock(timeS));
+    setText(this.places.where, `${flight.phaseAt(timeS).label}, ${where(shown.moment.quantity("flight.altitude_ft"))}`);
+    // Of a flight that is still being flown only what these show is known. The others wait for the whole, under a mark.
+    const now = [this.pictures, this.switches, this.flightLine, this.transport, this.explain, this.ledger];
+    const all = early ? now : [...now, this.editsCard, ...this.pieces];
+    for (const piece of all) piece.update(shown);
+    setAttribute(this, "data-flying", early ? "" : null);
+  }
+
+  /** The flight at the time on show: that of the reader's last change as far as it is flown, or the whole flight. */
+  get onShow() {
+    return this.flying.early?.flight ?? this.flight;
+  }
+
+  /** Numbers the flight that `onShow` gives. */
+  get onShowId() {
+    return this.flying.early?.id ?? this.recordId;
   }
 
   // ---- changing the flight
@@ -183,25 +207,8 @@ export class WetWingPanel extends HTMLElement {
   }
 
   /** Fly the script with other edits and show that flight at the same time. @returns {Promise<string|null>} */
-  async flyWith(edits, { remember = true } = {}) {
-    this.pause();
-    const previous = this.edits;
-    if (sameEdits(edits, this.base.edits)) {
-      this.wanted = null;
-      // A flight on its way would take the place of this one.
-      this.door.newest?.abort();
-      this.stateLine.working(false);
-      this.replace(this.base, edits, remember ? previous : null);
-      return null;
-    }
-    if (!this.door.ready) return "The live simulation is not ready yet.";
-    this.stateLine.working(true);
-    const answer = await this.door.fly(this.aircraftName, this.source.request(), edits);
-    if (answer === null) return null;
-    this.stateLine.working(false);
-    if (answer.problem) return answer.problem;
-    this.replace(new RecordedFlight(answer.record), edits, remember ? previous : null);
-    return null;
+  flyWith(edits, options) {
+    return this.flying.fly(edits, options);
   }
 
   /** Fly the script with other edits and leave what is on show. @returns {Promise<{flight: object}|{problem: string}>} */
@@ -211,8 +218,10 @@ export class WetWingPanel extends HTMLElement {
     return asked.problem ? asked : { flight: new RecordedFlight(asked.answer.record) };
   }
 
-  replace(flight, edits, previous) {
-    if (previous && !sameEdits(previous, edits)) this.changes.history.push(previous);
+  /** `left` are the lists of changes that this one follows, in order. */
+  replace(flight, edits, left = []) {
+    left.forEach((list, index) => sameEdits(list, left[index + 1] ?? edits) || this.changes.history.push(list));
+    const later = this.flying.end();
     this.flight = flight;
     this.edits = edits;
     this.made += 1;
@@ -220,16 +229,20 @@ export class WetWingPanel extends HTMLElement {
     this.showBehind();
     this.timeS = flight.hold(this.timeS);
     this.note(null);
+    if (later) this.goTo(later.timeS, later.how);
     this.refresh();
   }
 
   /** The flight that stays as a shadow: the recorded one, or one that the reader compares with. */
   showBehind() {
-    const recorded = this.flight === this.base ? null : { flight: this.base, id: this.baseId, name: RECORDED };
-    const behind = this.compared ?? recorded;
-    this.earlier = behind?.flight ?? null;
-    this.earlierId = behind?.id ?? 0;
-    this.earlierName = behind?.name ?? RECORDED;
+    const { flight, id, name } = this.behind(this.flight);
+    [this.earlier, this.earlierId, this.earlierName] = [flight, id, name];
+  }
+
+  /** What stands behind a flight: { flight, id, name }. */
+  behind(flight) {
+    if (this.compared) return this.compared;
+    return flight === this.base ? { flight: null, id: 0, name: RECORDED } : { flight: this.base, id: this.baseId, name: RECORDED };
   }
 
   /** Compare with another flight of this script, { flight, name, key }; null compares with the recorded one. */
@@ -247,7 +260,7 @@ export class WetWingPanel extends HTMLElement {
     this.changes.forget();
     this.compared = null;
     this.wanted = null;
-    this.replace(flight, edits, null);
+    this.replace(flight, edits);
   }
 
   /** Open edits that came with a link or a moment: at once, or as soon as the simulation is ready. */
@@ -290,7 +303,11 @@ export class WetWingPanel extends HTMLElement {
   noteWithUndo(text, back = () => this.undo()) {
     this.note(`${text} `);
     const button = make("button", { type: "button" }, "Bring them back");
-    button.addEventListener("click", back);
+    button.addEventListener("click", () => {
+      // The note goes with what it brings back.
+      if (document.activeElement === button) this.querySelector(".ww-reset").focus({ preventScroll: true });
+      back();
+    });
     this.querySelector(".ww-note").append(button);
   }
 
@@ -321,6 +338,7 @@ export class WetWingPanel extends HTMLElement {
     this.stateLine.show(state);
     setAttribute(this, "data-live", state.name === "ready" ? "" : null);
     this.hearRestart(state.name);
+    if (state.name === "ready") this.door.prepare(this.aircraftName, this.source.request(), this.edits);
     if (!this.wanted) return;
     if (state.name === "ready") {
       const { edits, timeS, part } = this.wanted;

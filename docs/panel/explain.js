@@ -5,7 +5,8 @@ import { exactClock, span } from "./clock.js";
 import { make, setText } from "./dom.js";
 import { GaugedExplain } from "./explain_gauges.js";
 import { figure, rateWords, unitWord } from "./figures.js";
-import { say, sayLabel, sentenceCase } from "./words.js";
+import { keepPlace } from "./keyboard_place.js";
+import { say, sayLabel, sayState, sentenceCase } from "./words.js";
 
 const FEW_STEPS = 5;
 const DEEPEST_INDENT = 3;
@@ -29,7 +30,12 @@ export class Explain {
     });
   }
 
+  /** A step of the chain that is followed leads to another chain: the keyboard goes on in that one. */
   update(shown) {
+    keepPlace([this.chain, this.then, this.balance], () => this.write(shown), this.part);
+  }
+
+  write(shown) {
     const { flight, part, timeS, units } = shown;
     this.offerTroubles(flight, shown.view);
     if (this.part.value !== part) this.part.value = part;
@@ -45,12 +51,12 @@ export class Explain {
     this.showNow(shown);
     this.showBalance(shown);
     const last = flight.lastChange(part, timeS);
-    const key = [part, last, units, this.panel.recordId, this.whole].join(" ");
+    const key = [part, last, units, this.panel.onShowId, this.whole].join(" ");
     if (this.key !== key) {
       this.key = key;
       this.showChain(flight, part, timeS, units);
     }
-    this.showNext(flight, part, timeS, units);
+    this.showNext(shown);
   }
 
   /** Troubles that a change of the reader's has brought are parts of that flight alone. */
@@ -73,7 +79,7 @@ export class Explain {
       const mass = `${figure(moment.quantity(`${part}.actual_kg`), "kg", units)} ${unitWord("kg", units)}`;
       words.push(`${mass}, ${rateWords(moment.quantity(`${part}.rate_kg_h`), units)}`, state === "holding" ? "" : `, ${state} ${since}`);
     } else {
-      words.push(make("strong", {}, state), ` ${since}`);
+      words.push(make("strong", {}, sayState(state, units)), ` ${since}`);
     }
     const text = words.map((own) => own.textContent ?? own).join("");
     if (this.now.textContent !== text) this.now.replaceChildren(...words);
@@ -127,7 +133,7 @@ export class Explain {
   }
 
   timeButton(change) {
-    const label = `${exactClock(change.time_s)}, ${this.panel.flight.label(change.part)}: go there`;
+    const label = `${exactClock(change.time_s)}, ${this.panel.onShow.label(change.part)}: go there`;
     const button = make("button", { type: "button", class: "ww-link-button ww-moment-time", "aria-label": label }, exactClock(change.time_s));
     button.addEventListener("click", () => {
       this.panel.pause();
@@ -147,7 +153,7 @@ export class Explain {
           this.timeButton(change),
           " ",
           this.partButton(flight, change.part, flight.label(change.part)),
-          `: ${change.to}. `,
+          `: ${sayState(change.to, units)}. `,
           make("span", { class: "ww-reason" }, sentenceCase(say(change.reason.sentence, units))),
         ),
       ),
@@ -157,25 +163,31 @@ export class Explain {
     this.more.setAttribute("aria-expanded", String(this.whole));
   }
 
-  showNext(flight, part, timeS, units) {
+  showNext({ flight, part, timeS, units, early }) {
     const next = whatNext(flight, part, timeS);
     if (next === null) {
       this.nextKey = null;
-      setText(this.then, "Next: nothing more changes it in this flight.");
+      setText(this.then, early ? "Next: the rest of the flight is being flown." : "Next: nothing more changes it in this flight.");
       return;
     }
-    const key = [next.index, units, this.panel.recordId].join(" ");
+    const key = [next.index, units, this.panel.onShowId].join(" ");
     if (this.nextKey !== key) {
       this.nextKey = key;
       this.countdown = make("strong");
       const { change } = next;
       const cause = change.reason.causes.length ? flight.changes[change.reason.causes[0]] : null;
-      const why = [change.reason.sentence, ...(cause ? [`(${flight.label(cause.part)}: ${cause.reason.sentence})`] : [])];
+      const why = [change.reason.sentence, ...(cause ? [`(${causeWords(flight, cause)})`] : [])];
       this.then.replaceChildren(
-        make("span", { class: "ww-then-title" }, "Next"), ` ${change.to} in `, this.countdown, ", at ", this.timeButton(change), ". ",
+        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", this.timeButton(change), ". ",
         make("span", { class: "ww-reason" }, say(why.join(" "), units)),
       );
     }
     setText(this.countdown, span(next.inS));
   }
+}
+
+/** What will bring a change about. A rule's sentence often begins with the rule's name, which is not said twice. */
+function causeWords(flight, { part, reason }) {
+  const label = flight.label(part);
+  return reason.sentence.startsWith(label) ? reason.sentence : `${label}: ${reason.sentence}`;
 }

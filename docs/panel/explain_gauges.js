@@ -5,7 +5,7 @@ import { exactClock } from "./clock.js";
 import { make, setText } from "./dom.js";
 import { amount, unitWord } from "./figures.js";
 import { isTold, NOT_SHOWN } from "./gauges.js";
-import { say, sentenceCase } from "./words.js";
+import { say, sayState, sentenceCase } from "./words.js";
 
 const NOTHING_AHEAD = "Next: hidden in this view. A crew is not told what comes.";
 
@@ -27,7 +27,7 @@ export function seenWords(part, moment, units) {
     const flow = moment.quantity(`${name}.flow_kg_h`);
     return Number.isNaN(flow) ? `${state}, flow meter blank` : `${state}, by its meter ${amount(flow, "kg/h", units)}`;
   }
-  return state;
+  return sayState(state, units);
 }
 
 export class GaugedExplain {
@@ -40,7 +40,7 @@ export class GaugedExplain {
     const words = seenWords(flight.parts.get(part), moment, units);
     const told = words !== null;
     const steps = isTold(flight, part) ? because(flight, part, timeS) : null;
-    const key = [part, words, steps?.[0]?.index, unitWord("kg", units), this.explain.panel.recordId].join(" ");
+    const key = [part, words, steps?.[0]?.index, unitWord("kg", units), this.explain.panel.onShowId].join(" ");
     setText(then, NOTHING_AHEAD);
     if (this.key === key) return;
     this.key = key;
@@ -55,7 +55,7 @@ export class GaugedExplain {
     const { panel, chain } = this.explain;
     const seen = (steps ?? []).filter(({ change }) => isTold(flight, change.part));
     const rows = seen.map(({ change }) => {
-      const words = [this.explain.timeButton(change), " ", this.explain.partButton(flight, change.part, flight.label(change.part)), `: ${change.to}. `];
+      const words = [this.explain.timeButton(change), " ", this.explain.partButton(flight, change.part, flight.label(change.part)), `: ${sayState(change.to, units)}. `];
       // Why an alert comes on is not told; what the crew did, they know.
       if (change.reason.kind === "action") words.push(make("span", { class: "ww-reason" }, sentenceCase(say(change.reason.sentence, units))));
       return make("li", { "data-depth": 0 }, ...words);

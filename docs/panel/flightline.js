@@ -2,12 +2,14 @@
 
 import { barPath, cut, heldGaps, number, ticks } from "./bars.js";
 import { clock } from "./clock.js";
+import { followDrag } from "./drag.js";
 import { isSetting } from "./edits.js";
 import { makeSvg, setAttribute, setText } from "./dom.js";
 import { where } from "./figures.js";
 
 const STEP_S = 30;
 const LEAP_S = 600;
+const WIDE_ENOUGH = 90;
 
 export class FlightLine {
   constructor(panel, ruleWords) {
@@ -35,22 +37,24 @@ export class FlightLine {
 
   listen() {
     const { line, panel } = this;
-    let dragging = false;
-    const move = (event) => panel.goTo(this.timeAt(event), { scrubbing: true });
-    line.addEventListener("pointerdown", (event) => {
-      if (event.button !== 0) return;
-      const row = event.target.closest("[data-row]");
-      if (row && this.outside(event) && panel.flight.parts.has(row.dataset.row)) {
-        panel.choose(row.dataset.row);
-        return;
-      }
-      dragging = true;
-      line.setPointerCapture(event.pointerId);
-      panel.pause();
-      move(event);
+    let fromS = panel.timeS;
+    followDrag(line, {
+      begin: (event) => {
+        if (this.rowNamed(event)) return false;
+        fromS = panel.timeS;
+        return true;
+      },
+      take: (event) => {
+        panel.pause();
+        panel.goTo(this.timeAt(event), { scrubbing: true });
+      },
+      leave: () => panel.goTo(fromS, { scrubbing: true }),
     });
-    line.addEventListener("pointermove", (event) => dragging && move(event));
-    for (const end of ["pointerup", "pointercancel"]) line.addEventListener(end, () => (dragging = false));
+    // The name of a row asks about its part.
+    line.addEventListener("click", (event) => {
+      const row = this.rowNamed(event);
+      if (row) panel.choose(row);
+    });
     line.addEventListener("keydown", (event) => {
       const goal = this.keyGoal(event);
       if (goal === null) return;
@@ -105,9 +109,12 @@ export class FlightLine {
     return startS + Math.min(Math.max(share, 0), 1) * (endS - startS);
   }
 
-  outside(event) {
+  /** The part whose row is named where the pointer is, left of the flight; null elsewhere. */
+  rowNamed(event) {
     const picture = this.picture();
-    return this.unitsAt(picture, event) < this.laid.get(picture).left - 8;
+    const name = event.target.closest("[data-row]")?.dataset.row;
+    const outside = this.unitsAt(picture, event) < this.laid.get(picture).left - 8;
+    return outside && this.panel.flight.parts.has(name) ? name : null;
   }
 
   unitsAt(picture, event) {
@@ -115,12 +122,17 @@ export class FlightLine {
     return ((event.clientX - box.left) / box.width) * picture.viewBox.baseVal.width;
   }
 
-  update({ moment, timeS, flight }) {
+  /** What is read of the page's layout, before anything is written to it. */
+  readLayout() {
+    this.shown = this.picture();
+  }
+
+  update({ moment, timeS, flight, early }) {
     const words = `${clock(timeS)} · ${flight.phaseAt(timeS).label.toLowerCase()}, ${where(moment.quantity("flight.altitude_ft"))}`;
-    setAttribute(this.line, "aria-valuemax", Math.floor(flight.durationS));
+    setAttribute(this.line, "aria-valuemax", Math.floor(this.panel.flight.durationS));
     setAttribute(this.line, "aria-valuenow", Math.floor(timeS));
     setAttribute(this.line, "aria-valuetext", words);
-    const picture = this.picture();
+    const picture = this.shown;
     if (!picture) return;
     const domain = this.domain();
     const key = this.layoutKey(domain);
@@ -131,6 +143,30 @@ export class FlightLine {
     }
     this.placeCursor(picture, laid, timeS, words);
     this.markPhase(picture, timeS);
+    this.cover(picture, laid, early);
+  }
+
+  /** From where the flights part the bars are those of the flight before, until the rest of the new one is flown. */
+  cover(picture, laid, early) {
+    this.covered ??= new Map();
+    const own = this.covered.get(picture);
+    const covers = Boolean(early) && early.partingS < laid.endS;
+    if (own) setAttribute(own, "display", covers ? null : "none");
+    if (!covers) return;
+    const cover = own ?? makeSvg("g", { class: "unflown" }, makeSvg("rect"), makeSvg("text", { "text-anchor": "middle" }));
+    if (!own) {
+      picture.insertBefore(cover, picture.querySelector(".cursor, .cursor-line").closest("svg > *"));
+      this.covered.set(picture, cover);
+    }
+    const [rect, text] = cover.children;
+    const left = across(laid)(early.partingS);
+    const [top, floor] = [Number(picture.dataset.top), Number(picture.dataset.floor)];
+    const place = { x: number(left), width: number(Math.max(laid.right - left, 0)), y: top, height: floor - top };
+    for (const [name, value] of Object.entries(place)) setAttribute(rect, name, value);
+    setAttribute(text, "x", number((left + laid.right) / 2));
+    setAttribute(text, "y", number((top + floor) / 2));
+    setAttribute(text, "font-size", picture.querySelector(".row-now").getAttribute("font-size"));
+    setText(text, laid.right - left > WIDE_ENOUGH ? "being flown" : "");
   }
 
   layoutKey({ startS, endS }) {

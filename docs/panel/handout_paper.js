@@ -1,5 +1,7 @@
 // What a hand-out asks: which cells of its table are left empty. The same seed gives the same paper on every machine.
 
+import { written } from "./numbers.js";
+
 export const LARGEST_SEED = 999_999;
 export const MOST_MOMENTS = 6;
 /** How much of the table is asked. */
@@ -10,7 +12,7 @@ export function readSeed(text) {
   const typed = text.trim();
   const seed = Number(typed);
   if (/^\d+$/.test(typed) && seed >= 1 && seed <= LARGEST_SEED) return { seed };
-  return { problem: `'${typed.slice(0, 20)}' is no seed. Write a whole number from 1 to ${LARGEST_SEED.toLocaleString("en")}.` };
+  return { problem: `'${typed.slice(0, 20)}' is no seed. Write a whole number from 1 to ${written(LARGEST_SEED, 0)}.` };
 }
 
 /** Numbers from 0 up to `below`, one after another, the same for a seed everywhere: 32-bit shifts and no platform's own dice. */

@@ -71,7 +71,7 @@ export class Lane {
     this.track.replaceChildren(
       ...(count ? [this.name("Your changes", 0)] : []),
       ...this.handles.map(({ element }) => element),
-      this.name("The script's", count),
+      this.name("In the script", count),
       ...this.groups(flight, edits, count),
       ...this.end(flight, count),
     );
@@ -90,7 +90,7 @@ export class Lane {
   }
 
   groups(flight, edits, row) {
-    const events = ownEvents(flight, edits).filter((own) => this.told(own) && this.shows(own.timeS));
+    const events = ownEvents(flight, edits, this.panel.units).filter((own) => this.told(own) && this.shows(own.timeS));
     return gathered(events, ({ timeS }) => this.across(timeS)).map(({ members, placePx }) => {
       const trouble = members.some(({ kind }) => kind === "trouble");
       const first = members[0];

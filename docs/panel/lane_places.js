@@ -1,5 +1,7 @@
 // Where things stand in the lane under the flight line: arithmetic alone.
 
+import { sayState } from "./words.js";
+
 export const HANDLE_PX = 24;
 
 /** Rows for handles at these places, px, in order along time: no two of a row touch while there are rows left. */
@@ -26,13 +28,13 @@ export function gathered(entries, placeOf, apartPx = HANDLE_PX + 2) {
   return found;
 }
 
-/** What the script itself has people do and lets happen, in order: none of the reader's own changes. */
-export function ownEvents(flight, edits) {
+/** What the script itself has people do and lets happen, in order, in the reader's units: none of the reader's own changes. */
+export function ownEvents(flight, edits, units = "kg") {
   const mine = ({ part, state, time_s: timeS }) =>
     edits.some((edit) => edit.part === part && Math.abs(edit.time_s - timeS) < 0.01 && (edit.state === state || state.startsWith(edit.state)));
   const set = (flight.document.commands ?? [])
     .filter((command) => !mine(command))
-    .map(({ time_s: timeS, part, state }) => ({ timeS, part, kind: "action", words: `${flight.label(part)} to ${state}` }));
+    .map(({ time_s: timeS, part, state }) => ({ timeS, part, kind: "action", words: `${flight.label(part)} to ${sayState(state, units)}` }));
   const broken = flight.changes
     .filter(({ part, to }) => flight.parts.get(part)?.kind === "trouble" && to === "present")
     .map((change) => ({ change, of: flight.parts.get(change.part) }))

@@ -15,8 +15,8 @@ export function departureTime(flight, engines, timeS) {
 }
 
 /**
- * The ledger at a time. In flight: departure = on board + used + difference, by the gauges and the fuel-used figures, as a crew
- * sees it. Before the first engine starts: arrived + taken on = on board + burned, as it is.
+ * The ledger at a time. In flight: departure = on board + used + jettisoned + difference, by the gauges, the fuel-used figures and
+ * the outlets' meters, as a crew sees it. Before the first engine starts: arrived + taken on = on board + burned, as it is.
  */
 export function ledger(flight, engines, timeS, probes = {}) {
   const now = flight.at(timeS);
@@ -41,7 +41,10 @@ export function ledger(flight, engines, timeS, probes = {}) {
   }, 0);
   const departureKg = departure.quantity("total.gauged_kg");
   const onBoardKg = now.quantity("total.gauged_kg");
-  return { kind: "flight", departedS: departed, departureKg, onBoardKg, usedKg, differenceKg: departureKg - onBoardKg - usedKg };
+  // What was jettisoned passed the outlets' meters: known, and no part of the difference.
+  const jettisonedKg = now.quantity("total.discharged_kg") - departure.quantity("total.discharged_kg");
+  const differenceKg = departureKg - onBoardKg - usedKg - jettisonedKg;
+  return { kind: "flight", departedS: departed, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg };
 }
 
 /** Whether the total shows nothing: the totaliser, or the gauge of any tank, is blank. */

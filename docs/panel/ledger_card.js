@@ -40,18 +40,20 @@ export class LedgerCard {
     this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
   }
 
-  showFlight({ departedS, departureKg, onBoardKg, usedKg, differenceKg }, units) {
+  showFlight({ departedS, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg }, units) {
     const mass = (kg) => exactMass(kg, units);
     const sign = unitWord("kg", units);
-    setText(this.first, `Departure, at the first engine start (${clock(departedS)}): ${mass(departureKg)} ${sign}`);
-    setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)} = ${mass(onBoardKg + usedKg)} ${sign}`);
+    setText(this.first, `Departure, at the first engine start (${clock(departedS)}): ${mass(departureKg)}\u00a0${sign}`);
+    const goneKg = usedKg + jettisonedKg;
+    const jettisoned = jettisonedKg > 0 ? ` + jettisoned ${mass(jettisonedKg)}` : "";
+    setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)}${jettisoned} = ${mass(onBoardKg + goneKg)}\u00a0${sign}`);
     setText(
       this.third,
-      `Difference ${mass(differenceKg)} ${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong, as in a climb, stand here. ` +
+      `Difference ${mass(differenceKg)}\u00a0${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong, as in a climb, stand here. ` +
         "A leak would open this gap at the right-hand end, and it would grow.",
     );
-    const scale = Math.max(departureKg, onBoardKg + usedKg, 1);
-    this.widths({ whole: departureKg / scale, left: onBoardKg / scale, used: usedKg / scale, gap: Math.max(differenceKg, 0) / scale });
+    const scale = Math.max(departureKg, onBoardKg + goneKg, 1);
+    this.widths({ whole: departureKg / scale, left: onBoardKg / scale, used: goneKg / scale, gap: Math.max(differenceKg, 0) / scale });
   }
 
   showBlank({ departedS }) {
@@ -65,7 +67,7 @@ export class LedgerCard {
     const mass = (kg) => exactMass(kg, units);
     const sign = unitWord("kg", units);
     setText(this.first, `Left by the last flight ${mass(arrivedKg)} + taken on ${mass(upliftedKg)} = ${mass(arrivedKg + upliftedKg)} ${sign}`);
-    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + lost ${mass(lostKg)} ${sign}`);
+    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + lost ${mass(lostKg)}\u00a0${sign}`);
     setText(this.third, "The account of the flight opens when the first engine starts: the fuel-used figures begin at zero there.");
     const scale = Math.max(arrivedKg + upliftedKg, 1);
     this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: lostKg / scale });

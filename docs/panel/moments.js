@@ -2,6 +2,7 @@
 
 import { parseMomentEdits } from "./edits.js";
 import { make, reducedMotion } from "./dom.js";
+import { goToFrame } from "./keyboard_place.js";
 import { replay } from "./replay.js";
 
 /** Listen on the whole page for moments of `panel`. */
@@ -22,9 +23,7 @@ function openMoment(panel, source) {
   const opened = panel.openMoment({ timeS: Number(wwTime), part: wwPart ?? null, edits: parseMomentEdits(wwEdit) });
   if (source.dataset.wwReplay !== undefined) opened.then(() => replay(panel, Number(wwTime)));
   if (inView(panel)) return;
-  panel.querySelector(".ww-frame").scrollIntoView({ behavior: reducedMotion() ? "auto" : "smooth", block: "start" });
-  panel.querySelector(".ww-flightline").focus({ preventScroll: true });
-  offerReturn(panel, source);
+  goToFrame(panel, offerReturn(panel, source), reducedMotion() ? "auto" : "smooth");
 }
 
 function inView(panel) {
@@ -44,4 +43,5 @@ function offerReturn(panel, source) {
     source.focus({ preventScroll: true });
   });
   top.append(button);
+  return button;
 }

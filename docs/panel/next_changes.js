@@ -3,6 +3,8 @@
 import { exactClock, span } from "./clock.js";
 import { make, setText } from "./dom.js";
 import { following } from "./following.js";
+import { keepPlace } from "./keyboard_place.js";
+import { sayState } from "./words.js";
 
 const NOTHING = "Nothing more changes in this flight.";
 const HIDDEN = "Hidden in this view: a crew is not told what comes next.";
@@ -18,7 +20,7 @@ export class NextChanges {
     if (!this.list) return;
     const hidden = view === "gauges";
     const found = hidden ? [] : following(flight, timeS);
-    const key = [hidden, found[0]?.index ?? "none", this.panel.recordId].join(" ");
+    const key = [hidden, found[0]?.index ?? "none", this.panel.recordId, this.panel.units].join(" ");
     if (this.key !== key) {
       this.key = key;
       this.build(flight, found, hidden ? HIDDEN : NOTHING);
@@ -27,10 +29,9 @@ export class NextChanges {
   }
 
   build(flight, found, otherwise) {
-    const held = this.list.contains(document.activeElement);
     const rows = found.map(({ change }) => {
       const countdown = make("span", { class: "ww-countdown" });
-      const words = `${flight.label(change.part)}: ${change.to}`;
+      const words = `${flight.label(change.part)}: ${sayState(change.to, this.panel.units)}`;
       const go = make("button", { type: "button", class: "ww-link-button", title: `At ${exactClock(change.time_s)}` }, words);
       go.addEventListener("click", () => {
         this.panel.pause();
@@ -40,8 +41,7 @@ export class NextChanges {
     });
     this.rows = rows.map(({ countdown }) => countdown);
     const items = rows.map(({ item }) => item);
-    this.list.replaceChildren(...(items.length ? items : [make("li", {}, otherwise)]));
-    // Whoever stepped on from here goes on from here.
-    if (held) this.list.querySelector("button")?.focus({ preventScroll: true });
+    const renew = () => this.list.replaceChildren(...(items.length ? items : [make("li", {}, otherwise)]));
+    keepPlace([this.list], renew, this.panel.querySelector(".ww-flightline"));
   }
 }

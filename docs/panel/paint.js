@@ -3,6 +3,7 @@
 
 import { number } from "./bars.js";
 import { figure, rateWords, unitWord } from "./figures.js";
+import { sayState } from "./words.js";
 
 const NOTHING_KG_H = 1;
 const WORTH_KG = 10;
@@ -31,7 +32,7 @@ function hooksOf(element) {
   } else if (given.rate !== undefined) {
     hooks.push((moment, units) => text(rateWords(moment.quantity(given.rate), units)));
   } else if (given.state !== undefined) {
-    hooks.push((moment) => text(moment.state(given.state)));
+    hooks.push((moment, units) => text(sayState(moment.state(given.state), units)));
   } else if (given.density !== undefined) {
     hooks.push((moment) => text(figure(densityKgL(given.density, moment), "kg/L")));
   }

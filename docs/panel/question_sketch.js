@@ -8,7 +8,7 @@ import { Question } from "./question.js";
 import { onUnits, perUnit, unitsNow } from "./question_units.js";
 import { drawn, drawnTo, emptyLine, filled, INTERVALS, judgeSketch, nearestBend, typed, valueAt } from "./sketch.js";
 import { SketchPlot } from "./sketch_plot.js";
-import { say, sentenceCase } from "./words.js";
+import { say, sayState, sentenceCase } from "./words.js";
 
 export class Sketch extends Question {
   constructor(field) {
@@ -164,12 +164,13 @@ export class Sketch extends Question {
     const bend = right ? null : nearestBend(this.wish.bends, worst.timeS);
     if (bend) {
       const reason = sentenceCase(say(bend.sentence, unitsNow()));
-      said.push(` The bend nearest there, at ${exactClock(bend.time_s)}: ${bend.label}, ${bend.to}. ${reason} `, seeLink(bend));
+      said.push(` The bend nearest there, at ${exactClock(bend.time_s)}: ${bend.label}, ${sayState(bend.to, unitsNow())}. ${reason} `, seeLink(bend));
     }
     this.furthest.replaceChildren(...said);
   }
 }
 
-function seeLink({ time_s: timeS, part, href }) {
-  return make("a", { class: "ww-see", href, "data-ww-time": timeS, "data-ww-part": part }, "See that moment");
+function seeLink({ time_s: timeS, part, href, edits }) {
+  const where = { "data-ww-time": timeS, "data-ww-part": part, ...(edits ? { "data-ww-edit": edits } : {}) };
+  return make("a", { class: "ww-see", href, ...where }, "See that moment");
 }

@@ -1,12 +1,14 @@
 // A script's file before the simulation reads it, and what is said when it can't be.
 
+import { written } from "./numbers.js";
+
 export const MOST_BYTES = 200_000;
 const WANTED = `A script is a text file of at most ${MOST_BYTES / 1000} kB, whose name usually ends in .toml.`;
 
 /** What is wrong with a file by its size; null where nothing is. */
 export function sizeProblem({ name, size }) {
   if (size === 0) return `'${short(name)}' is empty. ${WANTED}`;
-  if (size > MOST_BYTES) return `'${short(name)}' has ${size.toLocaleString("en-GB")} bytes. ${WANTED}`;
+  if (size > MOST_BYTES) return `'${short(name)}' has ${written(size, 0)} bytes. ${WANTED}`;
   return null;
 }
 

@@ -29,6 +29,7 @@ import uPlot from "uplot";
 
 import { ticks } from "./bars.js";
 import { make } from "./dom.js";
+import { followDrag } from "./drag.js";
 import { stepped } from "./figures.js";
 import { family } from "./trace_lines.js";
 import { labelPlaces } from "./trace_labels.js";
@@ -40,7 +41,7 @@ const PLACES = 160;
 const LABEL_PX = 12;
 
 export class TracePlot {
-  /** @param {object} listen { onTime(timeS), onHover(timeS|null), onStretch(oneS, otherS), onWhole() } */
+  /** @param {object} listen { brushes(), onTime(timeS), onHover(timeS|null), onStretch(oneS, otherS), onWhole() } */
   constructor(host, listen) {
     this.host = host;
     this.listen = listen;
@@ -182,38 +183,37 @@ export class TracePlot {
     return startS + share * (endS - startS);
   }
 
+  /** A drag moves the time; with Shift held down, or where the reader has asked to choose by dragging, it marks a stretch. */
   listenTo(over) {
-    const { onTime, onHover, onStretch, onWhole } = this.listen;
+    const { brushes, onTime, onHover, onStretch, onWhole } = this.listen;
     let fromS = null;
-    let scrubs = false;
     const stop = () => {
-      [fromS, scrubs, this.stretch.hidden] = [null, false, true];
+      [fromS, this.stretch.hidden] = [null, true];
       document.removeEventListener("keydown", escape);
     };
     const escape = (event) => event.key === "Escape" && stop();
-    over.addEventListener("pointerdown", (event) => {
-      if (event.button !== 0) return;
-      over.setPointerCapture(event.pointerId);
-      if (event.shiftKey) {
-        fromS = this.timeAt(event);
-        document.addEventListener("keydown", escape);
-      } else {
-        scrubs = true;
-        onTime(this.timeAt(event));
-      }
+    let marks = false;
+    followDrag(over, {
+      begin: (event) => {
+        marks = event.shiftKey || brushes();
+        if (marks) document.addEventListener("keydown", escape);
+        fromS = marks ? this.timeAt(event) : this.times[0];
+      },
+      take: (event) => {
+        if (!marks) onTime(this.timeAt(event));
+        else if (fromS !== null) this.showStretch(fromS, this.timeAt(event));
+      },
+      end: (event) => {
+        const began = fromS;
+        stop();
+        if (marks && began !== null) onStretch(began, this.timeAt(event));
+      },
+      leave: () => {
+        if (!marks) onTime(fromS);
+        stop();
+      },
     });
-    over.addEventListener("pointermove", (event) => {
-      const timeS = this.timeAt(event);
-      if (scrubs) onTime(timeS);
-      else if (fromS !== null) this.showStretch(fromS, timeS);
-      if (event.pointerType === "mouse") onHover(timeS);
-    });
-    over.addEventListener("pointerup", (event) => {
-      const began = fromS;
-      stop();
-      if (began !== null) onStretch(began, this.timeAt(event));
-    });
-    over.addEventListener("pointercancel", stop);
+    over.addEventListener("pointermove", (event) => event.pointerType === "mouse" && onHover(this.timeAt(event)));
     over.addEventListener("pointerleave", () => onHover(null));
     over.addEventListener("dblclick", onWhole);
   }

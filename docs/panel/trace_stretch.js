@@ -13,6 +13,9 @@ export class TraceStretch {
     this.problem = make("p", { class: "ww-problem", id, role: "alert", hidden: true });
     const show = make("button", { type: "button", class: "ww-stretch-show" }, "Show this stretch");
     this.whole = make("button", { type: "button", class: "ww-stretch-whole" }, "Whole flight");
+    // For a finger, which holds no Shift down: the next drag over a trace marks the stretch.
+    this.drag = make("button", { type: "button", class: "ww-stretch-drag", "aria-pressed": "false" }, "Choose by dragging");
+    this.drag.addEventListener("click", () => (this.dragging = !this.dragging));
     show.addEventListener("click", () => this.enter());
     this.whole.addEventListener("click", () => this.choose(null));
     for (const own of Object.values(this.fields)) {
@@ -24,6 +27,7 @@ export class TraceStretch {
       make("label", {}, "From ", this.fields.from),
       make("label", {}, "to ", this.fields.to),
       show,
+      this.drag,
       this.whole,
       this.problem,
     );
@@ -32,10 +36,19 @@ export class TraceStretch {
     this.select.append(this.option);
   }
 
+  get dragging() {
+    return this.drag.getAttribute("aria-pressed") === "true";
+  }
+
+  set dragging(dragging) {
+    this.drag.setAttribute("aria-pressed", String(dragging));
+  }
+
   /** Show a stretch in the flight line and the traces. */
   choose(stretch) {
     const { panel } = this;
     this.refuse(null);
+    this.dragging = false;
     panel.flightLine.zoomTo(stretch);
     this.option.hidden = stretch === null;
     this.select.value = stretch === null ? "flight" : "stretch";

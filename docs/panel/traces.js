@@ -39,10 +39,11 @@ export class Traces {
     const hint = make(
       "p",
       { class: "ww-trace-hint" },
-      "Point at a trace for its values; click or drag to move the time. With Shift held down, drag over a stretch to show it alone.",
+      "Point at a trace for its values; click, tap or drag to move the time. To show a stretch alone, drag over it with Shift held down, or after Choose by dragging.",
     );
     this.body.append(make("div", { class: "ww-trace-bar" }, this.choice(), this.stretch.root), hint, this.when, this.nothing, this.cards);
     this.listen = {
+      brushes: () => this.stretch.dragging,
       onTime: (timeS) => {
         this.panel.pause();
         this.panel.goTo(timeS, { scrubbing: true });
@@ -118,12 +119,16 @@ export class Traces {
 
   // ---- painting
 
+  /** What is read of the page's layout, before anything is written to it. */
+  readLayout() {
+    this.room = this.body && isOpen(this.root) ? this.roomFor() : null;
+  }
+
   update({ flight, earlier, timeS, units }) {
-    if (!this.body || !isOpen(this.root)) return;
+    const { room } = this;
+    if (!room) return;
     const domain = this.panel.flightLine.domain();
     const { onGauges } = this.panel.view;
-    const room = this.roomFor();
-    if (!room) return;
     const key = [domain.startS, domain.endS, units, onGauges, this.group.name, room.left, room.right, room.width].join(" ");
     if (this.drawn !== key || this.flight !== flight || this.earlier !== earlier) {
       Object.assign(this, { drawn: key, flight, earlier });
@@ -147,7 +152,7 @@ export class Traces {
 
   /** The edges of the flight line, from the left of the traces: { left, right, width }, px. */
   roomFor() {
-    const picture = this.panel.flightLine.picture();
+    const picture = this.panel.flightLine.shown;
     if (!picture) return null;
     const [box, own] = [picture.getBoundingClientRect(), this.cards.getBoundingClientRect()];
     const scale = box.width / picture.viewBox.baseVal.width;

@@ -64,6 +64,11 @@ export class Transport {
   step(way) {
     const { panel } = this;
     this.pause();
+    // What comes next is known when the rest is flown.
+    if (panel.flying.early) {
+      panel.inTurn(() => this.step(way));
+      return;
+    }
     const goal = way > 0 ? panel.flight.nextTime(panel.timeS) : panel.flight.previousTime(panel.timeS);
     if (goal === null) {
       panel.announce("Nothing more changes in this flight.");
@@ -89,7 +94,7 @@ export class Transport {
     else this.time.removeAttribute("aria-invalid");
   }
 
-  update({ timeS, flight }) {
+  update({ timeS }) {
     const typing = document.activeElement === this.time;
     if (!typing) {
       const text = exactClock(timeS);
@@ -98,6 +103,7 @@ export class Transport {
         this.refuse(null);
       }
     }
-    this.time.title = `of ${span(flight.durationS)}`;
+    const title = `of ${span(this.panel.flight.durationS)}`;
+    if (this.time.title !== title) this.time.title = title;
   }
 }

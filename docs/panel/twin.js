@@ -1,7 +1,7 @@
 // Two panels side by side on one time: where one goes, the other goes; and where their flights part is said between them.
 
 import { exactClock } from "./clock.js";
-import { firstDifference } from "./difference.js";
+import { firstDifference, named } from "./difference.js";
 import { make } from "./dom.js";
 import { inSentence, say } from "./words.js";
 
@@ -37,6 +37,8 @@ export class Twin {
     const { panel } = other;
     const before = this.now ?? now;
     this.now = now;
+    // Whoever leads nowhere leaves the other alone: that one may be under way by itself, and leads next.
+    if (Object.keys(now).every((name) => now[name] === before[name])) return;
     if (now.units !== before.units && panel.units !== now.units) panel.setUnits(now.units);
     if (now.view !== before.view) panel.view.set(now.view);
     if (now.part !== before.part && panel.chosen !== now.part && panel.flight.parts.has(now.part)) panel.choose(now.part);
@@ -58,8 +60,9 @@ export class Twin {
 
 /** The words that the page was built with (`wetwing_tools/site/twin.py`), the first of them a button that goes there. */
 function partingWords({ timeS, part, before, after, sentence, in: where }, panel, units) {
-  const label = inSentence(panel.flight.label(part));
-  const words = `The two flights part at ${exactClock(timeS)}: ${label} ${before} on the left, ${after} on the right.`;
+  const alone = panel.flight.parts.get(part)?.kind === "alert" && before !== after;
+  const states = alone ? `is shown on the ${before === "on" ? "left" : "right"} alone` : `${before} on the left, ${after} on the right`;
+  const words = `The two flights part at ${exactClock(timeS)}: ${inSentence(named(panel.flight, part))} ${states}.`;
   const button = make("button", { type: "button", class: "ww-link-button" }, words);
   button.addEventListener("click", () => panel.goTo(timeS, { part, stepped: true }));
   return [button, " ", say(`On the ${where === "second" ? "right" : "left"}: ${sentence}`, units)];

@@ -58,7 +58,7 @@ export class View {
     button.addEventListener("click", () => {
       this.set("inside");
       // The button goes with what it stood for: the keyboard goes on from the choice of views.
-      this.choices.find((choice) => choice.checked)?.focus({ preventScroll: true });
+      this.choices.find((choice) => choice.checked)?.focus();
     });
     return button;
   }

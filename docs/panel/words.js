@@ -15,6 +15,9 @@ export function sayLabel(label, units = "kg") {
   return say(label.replace(/(?<![\d,.])(\d[\d,]*(?:\.\d+)?) (kg\/h|kg|L\/h|L)(?![\w/])/g, "{$1 $2}"), units);
 }
 
+/** A state in the reader's units: what people set a part to may be a figure, `22700 kg`, and carries no mark either. */
+export const sayState = sayLabel;
+
 /** Put a sentence's first letter in upper case. */
 export function sentenceCase(text) {
   return text === "" ? text : text[0].toUpperCase() + text.slice(1);
@@ -33,7 +36,8 @@ function said(amount, unit, units) {
   // The sign stands apart: the whole part of -0.23 is -0, which has no sign as text.
   const sign = /^[-−]/.test(amount) ? "−" : "";
   const [whole, decimals] = amount.replace(/^[-−]/, "").replaceAll(",", "").split(".");
-  return `${sign}${joined(String(Number(whole)), decimals)} ${unit}`.trimEnd();
+  const gap = unit === "°" ? "" : " ";
+  return `${sign}${joined(String(Number(whole)), decimals)}${gap}${unit}`.trimEnd();
 }
 
 /** Tonnes to the kilogram, without the noughts at their end: {430 kg} is 0.43 t. */

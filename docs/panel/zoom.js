@@ -23,16 +23,22 @@ export class Zoom {
     this.panel.refresh();
   }
 
+  /** What is read of the page's layout, before anything is written to it. */
+  readLayout() {
+    if (!this.select) return;
+    this.plans ??= [...this.panel.querySelectorAll(".ww-fit .ww-plan")];
+    this.offered = this.select.offsetParent !== null;
+    this.onShow = this.plans.filter((picture) => picture.closest(".ww-fit").offsetParent !== null);
+  }
+
   update({ part }) {
     if (!this.select) return;
     if (part !== this.part) this.follow(part);
     this.part = part;
     // On a telephone half of the picture is shown already, and this choice is not.
-    const wanted = this.select.offsetParent === null ? "whole" : this.place;
+    const wanted = this.offered ? this.place : "whole";
     setAttribute(this.panel.querySelector(".ww-drawing"), "data-closer", wanted === "whole" ? null : wanted);
-    for (const picture of this.panel.querySelectorAll(".ww-fit .ww-plan")) {
-      if (picture.closest(".ww-fit").offsetParent !== null) this.show(picture, wanted);
-    }
+    for (const picture of this.onShow) this.show(picture, wanted);
   }
 
   /** A part that is asked about on the other side brings that side. */

@@ -27,6 +27,17 @@ test("the ledger in flight: departure less on board less used is the difference,
   assert.equal(ledger(leaking, ["engine"], 600).differenceKg, 5);
 });
 
+test("the ledger in flight: what was jettisoned since departure is known, and no part of the difference", () => {
+  const shedding = sampleFlight((document) => {
+    document.quantities["total.gauged_kg"] = [98, 98, 88, 58, 8];
+    document.quantities["total.discharged_kg"] = [3, 3, 3, 3, 13];
+    return document;
+  });
+  const sums = ledger(shedding, ["engine"], 1000);
+  assert.deepEqual([sums.usedKg, sums.jettisonedKg, sums.differenceKg], [40, 10, 0]);
+  assert.equal(ledger(sampleFlight(), ["engine"], 1000).jettisonedKg, 0);
+});
+
 test("bars are as high as the flow and end where it ends", () => {
   const same = (time) => time;
   assert.equal(barPath([0, 10, 10, 20, 20, 30], [0, 0, 100, 100, 0, 0], same, 50, 0.1), "M10,45L20,45L20,55L10,55Z");

@@ -142,6 +142,16 @@ test("what the script does itself holds none of the reader's own changes", () =>
   assert.equal(ownEvents(flight, []).length, 4);
 });
 
+test("what somebody sets to a figure is told in the reader's units", () => {
+  const flight = sampleFlight((document) => {
+    document.commands.push({ time_s: 700, part: "selector", state: "22700 kg" });
+    return document;
+  });
+  const told = (units) => ownEvents(flight, [], units).at(-1).words;
+  assert.equal(told("kg"), "Feed selector to 22,700 kg");
+  assert.equal(told("lb"), "Feed selector to 50,045 lb");
+});
+
 const keptFlight = (number) => ({ id: `id-${number}`, name: `Flight ${number}`, edits: [{ time_s: number, part: "a", state: "on" }] });
 
 test("up to four flights are kept; the fifth is refused in plain words, and the four stay", () => {

@@ -2,6 +2,7 @@ import assert from "node:assert/strict";
 import { test } from "node:test";
 
 import { CLOSING, KEYS, keyAction, placeOf } from "../../docs/panel/class_keys.js";
+import { differenceNow, madeBy, momentWords } from "../../docs/panel/class_words.js";
 import { COVERS, CoverState } from "../../docs/panel/cover.js";
 import { fileName } from "../../docs/panel/download.js";
 import { MOST_BYTES, qrCode, QUIET, squaresPath, wholeWidth } from "../../docs/panel/qr.js";
@@ -153,4 +154,25 @@ test("a unit is read from the end of a quantity's name", () => {
 test("a file's name says page, flight and time, with no sign that a file system refuses", () => {
   const name = fileName({ page: "phases/cruise.html", flight: "day-sector", timeS: 4902.63, what: "plan", ending: "svg" });
   assert.equal(name, "cruise-day-sector-1h21m42s-plan.svg");
+});
+
+test("a moment's sentence tells the change that made it, with its reason, in the reader's units", () => {
+  const flight = sampleFlight();
+  assert.deepEqual(momentWords(flight, 0, {}), { what: "Nothing has changed yet.", why: "" });
+  const change = madeBy(flight, 200);
+  assert.ok(change.time_s <= 200);
+  const { what, why } = momentWords(flight, change.time_s, {});
+  assert.match(what, /^Now: /);
+  assert.ok(what.endsWith(`${change.to}.`));
+  assert.ok(why.length > 0 && why[0] === why[0].toUpperCase());
+  assert.match(momentWords(flight, change.time_s + 10, {}).what, /^Since 0:0/);
+  assert.equal(momentWords(flight, change.time_s, { onGauges: true }).why, "");
+});
+
+test("where two flights differ at one time is said in words, the mass in the reader's units", () => {
+  const flight = sampleFlight();
+  const moment = flight.at(200);
+  assert.match(differenceNow(moment, moment), /^Now: no part is in another state/);
+  const other = { flight, timeS: 200, state: (part) => (part === "pump" ? "failed" : moment.state(part)), quantity: (name) => moment.quantity(name) + (name === "tank.actual_kg" ? 453.59237 : 0) };
+  assert.equal(differenceNow(moment, other, "lb"), `Now: main left aft pump ${moment.state("pump")} on the left, failed on the right; main left 1,000 lb more on the right.`);
 });

@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import { because, whatNext } from "../../docs/panel/because.js";
 import { describe } from "../../docs/panel/describe.js";
-import { differenceWords, firstDifference } from "../../docs/panel/difference.js";
+import { differenceWords, firstDifference, named } from "../../docs/panel/difference.js";
 import { sampleFlight } from "./sample.mjs";
 
 test("because walks from the last change along its causes, each once", () => {
@@ -39,6 +39,15 @@ test("two flights part at the first thing the aircraft does differently", () => 
     what: "The two flights part at 0:09:10: main left spilling, where it was holding.",
     why: "In this flight: It is full at {100 kg}.",
   });
+});
+
+test("an alert's label is a sentence, so it stands in quotes", () => {
+  const flight = sampleFlight((document) => {
+    document.parts.push({ name: "leak", label: "Fuel leak: less than used", kind: "alert", states: ["off", "on"], state: "off" });
+    return document;
+  });
+  assert.equal(named(flight, "leak"), "The alert “Fuel leak: less than used”");
+  assert.equal(named(flight, "tank"), flight.label("tank"));
 });
 
 test("what did not happen is a difference too; what people set is not", () => {

@@ -4,13 +4,17 @@ import { test } from "node:test";
 
 import { exactClock, parseClock, span, upToTenth } from "../../docs/panel/clock.js";
 import { exactMass, figure, rateWords, stepped, where } from "../../docs/panel/figures.js";
-import { inSentence, say } from "../../docs/panel/words.js";
+import { inSentence, say, sayState } from "../../docs/panel/words.js";
 
 const vectors = (name) => JSON.parse(readFileSync(new URL(`../vectors/${name}.json`, import.meta.url), "utf8"));
 const own = JSON.parse(readFileSync(new URL("./figures.json", import.meta.url), "utf8"));
 
 for (const { sentence, units, said } of vectors("words").say) {
   test(`say: ${sentence} in ${units}`, () => assert.equal(say(sentence, units), said));
+}
+
+for (const { state, units, said } of vectors("words").say_state) {
+  test(`state: ${state} in ${units}`, () => assert.equal(sayState(state, units), said));
 }
 
 for (const { time_s: timeS, said } of vectors("words").clock) {

@@ -17,7 +17,9 @@ HERE = Path(__file__).resolve().parent
 # How long a test waits for what must come, however busy the machine is. Only a wrong product lets it run out.
 PATIENCE_S = 60
 # The runtime's own time limits, where a test is about none of them: so long that nothing comes of one.
-UNHURRIED = dict.fromkeys(("noticeS", "loadingS", "startingS", "greetingS", "answerS"), 2.0 * PATIENCE_S)
+UNHURRIED = dict.fromkeys(
+    ("noticeS", "loadingS", "startingS", "greetingS", "answerS", "takenS"), 2.0 * PATIENCE_S
+)
 
 FLAGS = (
     "--disable-gpu",

@@ -28,16 +28,18 @@ self.Worker = new Proxy(Native, {
     return made;
   },
 });
-// Ask what is not going to be answered, with a limit that is soon over; what is asked next has time again.
+// Ask what is not going to be answered, with a limit that is soon over; what is asked later has time again.
 self.askInVain = (request) => {
   const { limits } = client;
   const { answerS } = limits;
   limits.answerS = 0.5;
-  const waiting = client.ask(request);
-  limits.answerS = answerS;
-  return waiting;
+  return client.ask(request).finally(() => {
+    limits.answerS = answerS;
+  });
 };
 """
+# End the worker as a browser short of memory does: nothing is told to the page.
+KILL = "Native.prototype.terminate.call(living[0])"
 
 
 @pytest.fixture
@@ -63,10 +65,41 @@ def test_a_hang_is_ended_and_the_next_request_answered(running: Page) -> None:
 
 
 def test_a_killed_worker_is_replaced(running: Page) -> None:
-    running.evaluate("Object.getPrototypeOf(living[0]).terminate.call(living[0])")
-    assert running.evaluate("askInVain({ do: 'echo' }).catch(({ cause }) => cause)") == "no-answer"
+    running.evaluate(KILL)
+    # At rest: nothing is asked, and another is there all the same.
+    running.wait_for_function("heard.filter(({ name }) => name === 'ready').length === 2")
     assert ask(running, {"do": "echo"}) == {"ok": True, "echo": {"do": "echo"}}
     assert running.evaluate("[living.length, starts]") == [1, 4]
+
+
+def test_a_request_in_the_hands_of_a_killed_worker_is_asked_again(running: Page) -> None:
+    answer = running.evaluate(
+        f"() => {{ const waiting = client.ask({{ do: 'sum', n: 3000000 }}); {KILL}; return waiting; }}"
+    )
+    assert answer["ok"]
+    assert running.evaluate("[living.length, starts]") == [1, 4]
+    # A worker that is busy for long is none that has ended.
+    assert ask(running, {"do": "sum", "n": 3000000}) == answer
+    assert running.evaluate("[living.length, starts]") == [1, 4]
+
+
+@pytest.mark.parametrize("way", ["lock", "silence"])
+def test_a_browser_without_an_end_of_channels_notices_too(
+    page: Page, make_site: MakeSite, sample_bundle: RuntimeBundle, way: str
+) -> None:
+    """By a lock; and where a page may use none, by the sign that a request gives when it arrives."""
+    without = "delete MessagePort.prototype.onclose;\n"
+    if way == "silence":
+        without += "Object.defineProperty(Navigator.prototype, 'locks', { value: undefined });\n"
+    site = make_site(sample_bundle, limits={"takenS": 2.0}, before=without + KEEP_WORKERS)
+    with Host(site) as host:
+        page.goto(host.address())
+        assert last_state(page)["name"] == "ready"
+        answer = page.evaluate(
+            f"() => {{ const waiting = client.ask({{ do: 'echo', n: 5 }}); {KILL}; return waiting; }}"
+        )
+        assert answer == {"ok": True, "echo": {"do": "echo", "n": 5}}
+        assert page.evaluate("[living.length, starts]") == [1, 4]
 
 
 def test_what_keeps_hanging_is_given_up(running: Page) -> None:
@@ -163,3 +196,44 @@ def test_a_crash_is_tried_once_more(running: Page) -> None:
     )
     assert ask(running, {"do": "echo", "n": 4}) == {"ok": True, "echo": {"do": "echo", "n": 4}}
     assert running.evaluate("[living.length, starts]") == [1, 4]
+
+
+def test_an_answer_in_stages_gives_its_first_part_at_once_and_can_be_left(running: Page) -> None:
+    heard = running.evaluate(
+        """async () => {
+             const heard = [];
+             const onFirst = ({ first }) => heard.push(`first of ${first}`);
+             heard.push((await client.ask({ do: "stages", n: 3 }, { onFirst })).stages);
+             const leaving = new AbortController();
+             const begun = new Promise((resolve) => {
+               const options = { signal: leaving.signal, onFirst: resolve };
+               client.ask({ do: "stages", n: 1e9 }, options).catch(({ name }) => heard.push(name));
+             });
+             await begun;
+             leaving.abort();
+             heard.push((await client.ask({ do: "left" })).left);
+             return heard;
+           }"""
+    )
+    # What was left would have taken for ever: the next is answered all the same.
+    assert heard == ["first of 3", 3, "AbortError", 1]
+    assert running.evaluate("[living.length, starts]") == [1, 2]
+
+
+def test_an_answer_that_takes_long_is_waited_for_while_it_gives_signs(running: Page) -> None:
+    answer = running.evaluate(
+        """async () => {
+             client.limits.answerS = 4;
+             const begun = performance.now();
+             const leaving = new AbortController();
+             const waiting = client.ask({ do: "stages", n: 1e9 }, { signal: leaving.signal });
+             const ended = await Promise.race([
+               waiting.catch(({ cause }) => cause),
+               new Promise((resolve) => setTimeout(() => resolve("still at it"), 9000)),
+             ]);
+             leaving.abort();
+             return ended;
+           }"""
+    )
+    assert answer == "still at it"
+    assert running.evaluate("[living.length, starts]") == [1, 2]

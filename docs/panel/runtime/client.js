@@ -12,6 +12,7 @@
 // One page has one runtime: a second call for the same folder joins the first.
 
 import { RuntimeFault } from "./faults.js";
+import { lifeline } from "./lifeline.js";
 import { Parts, unpackText } from "./parts.js";
 import { nativeWorker, preflight } from "./preflight.js";
 
@@ -25,7 +26,8 @@ const LIMITS = {
   loadingS: 60, // without any part arriving
   startingS: 30, // without any step of the start done
   greetingS: 15, // for a new worker's first message
-  answerS: 20, // for one answer
+  answerS: 20, // without a sign that an answer is being made
+  takenS: 6, // without the sign that a request has arrived, which a worker gives before it begins
   restarts: 3, // in a row, without an answer between them
 };
 
@@ -76,15 +78,17 @@ class RuntimeClient {
   /**
    * Ask the simulation. Requests are answered in order, one at a time; JSON goes both ways.
    * @param {object} request
-   * @param {{signal?: AbortSignal}} [options] aborting drops a request that waits, or the answer of one at work
+   * @param {{signal?: AbortSignal, onFirst?: (answer: object) => void}} [options] aborting drops a request that waits, and
+   *   ends one at work; `onFirst` hears a first part of the answer, if there is one. It hears it again where the worker had
+   *   to be replaced meanwhile.
    */
-  ask(request, { signal } = {}) {
+  ask(request, { signal, onFirst } = {}) {
     return new Promise((resolve, reject) => {
       if (signal?.aborted) return reject(abortError());
       if (this.stopped) return reject(new RuntimeFault("stopped"));
       if (this.state.name === "failed") return reject(this.fault);
       this.asks += 1;
-      const job = { id: this.asks, text: JSON.stringify(request), resolve, reject, again: false };
+      const job = { id: this.asks, text: JSON.stringify(request), resolve, reject, onFirst, again: false, dropped: false };
       signal?.addEventListener("abort", () => this.drop(job), { once: true });
       this.queue.push(job);
       return this.pump();
@@ -155,6 +159,7 @@ class RuntimeClient {
       this.workers = made;
       worker.onmessage = ({ data }) => run === this.run && this.hear(data);
       worker.onerror = ({ message }) => run === this.run && this.onCrash({ cause: "crash", technical: message });
+      this.line = lifeline(worker, () => run === this.run && this.onDeath());
       const { release, magic, pieces, memoryBytes } = this.manifest;
       const counts = Object.fromEntries(CORE.map((piece) => [piece, pieces[piece].length]));
       worker.postMessage({ type: "begin", release, magic, counts, memoryBytes: snapshot ? memoryBytes : 0 });
@@ -224,7 +229,10 @@ class RuntimeClient {
   hear(message) {
     const heard = {
       stage: () => this.onStage(message.stage),
+      held: () => this.line?.held(),
       ready: () => this.onReady(message),
+      going: () => this.onSign(message),
+      first: () => this.onFirst(message),
       answer: () => this.onAnswer(message),
       fault: () => this.onFault(message),
       crash: () => this.onCrash(message),
@@ -275,19 +283,36 @@ class RuntimeClient {
   pump() {
     if (this.state.name !== "ready" || this.asked !== null || this.queue.length === 0) return;
     this.asked = this.queue.shift();
-    const seconds = this.limits.answerS;
-    const giveUp = () => this.restart(new RuntimeFault("no-answer", { seconds }), false);
-    this.timers.answer = setTimeout(giveUp, seconds * 1000);
+    this.watchAnswer(this.limits.takenS, true);
     this.workers[0].postMessage({ type: "ask", id: this.asked.id, request: this.asked.text });
   }
 
-  onAnswer({ id, answer, error }) {
+  watchAnswer(seconds = this.limits.answerS, again = false) {
+    this.clear("answer");
+    const giveUp = () => this.restart(new RuntimeFault("no-answer", { seconds }), again);
+    this.timers.answer = setTimeout(giveUp, seconds * 1000);
+  }
+
+  onFirst({ id, answer }) {
+    const job = this.asked;
+    if (job?.id !== id) return;
+    this.watchAnswer();
+    if (!job.dropped) job.onFirst?.(JSON.parse(answer));
+  }
+
+  /** A long flight on a slow device takes its time: only silence is a fault. */
+  onSign({ id }) {
+    if (this.asked?.id === id) this.watchAnswer();
+  }
+
+  onAnswer({ id, answer, error, dropped }) {
     const job = this.asked;
     if (job === null || job.id !== id) return;
     this.clear("answer");
     this.asked = null;
     this.restarts = 0;
-    if (error === undefined) job.resolve(JSON.parse(answer));
+    if (dropped || job.dropped) job.reject(abortError());
+    else if (error === undefined) job.resolve(JSON.parse(answer));
     else job.reject(new Error(error));
     this.pump();
   }
@@ -300,13 +325,19 @@ class RuntimeClient {
     this.restart(new RuntimeFault(cause, { technical }), cause === "crash");
   }
 
+  /** The worker has gone, at work or at rest: another takes its place at once. */
+  onDeath() {
+    this.restart(new RuntimeFault("crash", { technical: "the worker ended without a message" }), true);
+  }
+
   /** End the worker and start another. The request at work is asked once more if `again`, else rejected with `fault`. */
   restart(fault, again) {
     const job = this.asked;
     this.asked = null;
     this.clear("answer");
     if (job !== null) {
-      if (again && !job.again) this.queue.unshift(Object.assign(job, { again: true }));
+      if (job.dropped) job.reject(abortError());
+      else if (again && !job.again) this.queue.unshift(Object.assign(job, { again: true }));
       else job.reject(fault);
     }
     this.endWorkers();
@@ -320,7 +351,10 @@ class RuntimeClient {
 
   drop(job) {
     job.reject(abortError());
+    job.dropped = true;
     this.queue = this.queue.filter((other) => other !== job);
+    // The worker says in any case that it is done with it: then the next is asked.
+    if (job === this.asked) this.workers[0].postMessage({ type: "drop", id: job.id });
   }
 
   // ---- ending
@@ -346,6 +380,8 @@ class RuntimeClient {
 
   endWorkers() {
     this.clear("notice", "limit", "answer");
+    this.line?.cut();
+    this.line = null;
     for (const worker of this.workers) worker.terminate();
     this.workers = [];
   }

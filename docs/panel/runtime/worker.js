@@ -5,17 +5,23 @@
 // The kept memory is more than half of all bytes, so a second worker unpacks it meanwhile and is then ended.
 //
 // from the page   begin {release, magic, counts, memoryBytes} · part {piece, index, text} · memory {bytes}
-//                 · ask {id, request}; to the second worker: unpack {piece, count} · part
-// to the page     here · stage {stage} · ready {started} · answer {id, answer | error} · fault {cause, technical}
-//                 · crash {id, cause, technical}; from the second worker: here · memory {bytes} · fault
+//                 · hold {port | lock} · ask {id, request} · drop {id}; to the second worker: unpack {piece, count} · part
+// to the page     here · held · stage {stage} · ready {started} · going {id} · first {id, answer}
+//                 · answer {id, answer | error | dropped} · fault {cause, technical} · crash {id, cause, technical};
+//                 from the second worker: here · memory {bytes} · fault
+//
+// An answer is made in stages. Between two of them the worker hears what the page says, such as that it no longer wants it.
 
 (() => {
   "use strict";
 
   const NOWHERE = "memory:///"; // Pyodide asks for its files here; the stand-in for `fetch` below answers
   const NOTHING = "data:,nothing";
+  const STAGE_MS = 12; // how long the page may have to wait for an ear
+  const SIGN_MS = 1000; // how often a long answer says that it is being made
   let pieces = null;
-  let answer = null;
+  let answerInParts = null;
+  let work = null; // the answer in the making: { id, parts, told }
   let PythonError = null;
   let takeMemory = null;
   const said = []; // the last lines that Python wrote, for the message if the start fails
@@ -179,7 +185,7 @@
     });
     stage("python");
     PythonError = pyodide.ffi.PythonError;
-    answer = pyodide.runPython("from wetwing.browser import answer\nanswer");
+    answerInParts = pyodide.runPython("from wetwing.browser import answer_in_parts\nanswer_in_parts");
   }
 
   function fail(error) {
@@ -194,10 +200,65 @@
     self.postMessage({ type: "memory", bytes }, [bytes.buffer]);
   }
 
+  const turn = new MessageChannel();
+  turn.port1.onmessage = () => work && goOn();
+
+  /** Hold one end of the page's line: the browser lets go of it when this worker ends, whatever ends it. */
+  function hold({ port, lock }) {
+    self.pageLine = port; // what nobody holds is collected, which looks like an end
+    if (lock) navigator.locks.request(lock, () => (post("held"), new Promise(() => {}))).catch(() => {});
+  }
+
   function reply({ id, request }) {
+    post("going", { id }); // at once: without this sign the page takes the request for lost
+    attempt(id, () => {
+      work = { id, parts: answerInParts(request), told: performance.now() };
+      goOn();
+    });
+  }
+
+  /** Work at the answer for a while; then let in what the page has said meanwhile, and come back. */
+  function goOn() {
+    const { id, parts } = work;
+    attempt(id, () => {
+      const until = performance.now() + STAGE_MS;
+      do {
+        const { done, value } = parts.next();
+        if (done) {
+          end();
+          post("answer", { id, answer: value });
+          return;
+        }
+        if (value) post("first", { id, answer: value });
+      } while (performance.now() < until);
+      if (until - work.told > SIGN_MS) {
+        work.told = until;
+        post("going", { id });
+      }
+      turn.port2.postMessage(null);
+    });
+  }
+
+  /** The page no longer wants an answer. What is flown of it is known to Python, for the next. */
+  function drop({ id }) {
+    if (work?.id !== id) return; // it is answered already
+    attempt(id, () => {
+      work.parts.return();
+      end();
+      post("answer", { id, dropped: true });
+    });
+  }
+
+  function end() {
+    work?.parts.destroy();
+    work = null;
+  }
+
+  function attempt(id, act) {
     try {
-      post("answer", { id, answer: answer(request) });
+      act();
     } catch (error) {
+      work = null; // what is left of a broken answer is not worth another trap
       const cause = causeOf(error, "crash");
       const lines = String(error?.message ?? error).trim().split("\n");
       if (error instanceof PythonError && cause !== "memory") post("answer", { id, error: lines.at(-1) });
@@ -210,7 +271,9 @@
     unpack: (message) => unpack(message).catch(fail),
     part: ({ piece, index, text }) => pieces[piece].put(index, text),
     memory: ({ bytes }) => takeMemory(bytes),
+    hold,
     ask: reply,
+    drop,
   };
 
   self.onmessage = ({ data }) => actions[data.type](data);
