@@ -4,12 +4,13 @@ import re
 from pathlib import Path
 from typing import Any
 
-from playwright.sync_api import ConsoleMessage, Page, expect
+from playwright.sync_api import ConsoleMessage, Error, Page, Request, expect
 
 from wetwing_tools.runtime.sources import ROOT
 
 TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text("utf-8")
+RUNTIME = "/assets/runtime/"
 OWN_ADDRESSES = ("http://127.0.0.1:", "file://", "blob:", "data:")
 
 # The panel paints before a frame, and the theme fades colours: what is seen sooner may be an earlier state.
@@ -23,26 +24,37 @@ class Reader:
     """One page and what a person does with it."""
 
     def __init__(
-        self, page: Page, *, scripts: bool = True, expect_errors: bool = False, whole: bool = True
+        self, page: Page, *, scripts: bool = True, expect_errors: bool = False, no_runtime: bool = False
     ) -> None:
         self.page = page
-        self.whole = whole
         # Without scripts axe, which is one, can't be run: it would never answer.
         self.scripts = scripts
         self.strays: list[str] = []
         self.errors: list[str] = []
         self.expect_errors = expect_errors
-        page.context.on("request", lambda request: self._note(request.url))
+        self.no_runtime = no_runtime
+        page.context.on("request", self._note)
         page.on("console", self._heard)
-        page.on("pageerror", lambda error: self.errors.append(str(error)))
+        page.on("pageerror", self._failed)
 
-    def _note(self, url: str) -> None:
-        if not url.startswith(OWN_ADDRESSES):
-            self.strays.append(url)
+    def leave(self) -> None:
+        """Hear no more of the page, which somebody else reads next."""
+        self.page.context.remove_listener("request", self._note)
+        self.page.remove_listener("console", self._heard)
+        self.page.remove_listener("pageerror", self._failed)
+
+    def _note(self, request: Request) -> None:
+        if not request.url.startswith(OWN_ADDRESSES):
+            self.strays.append(request.url)
 
     def _heard(self, message: ConsoleMessage) -> None:
-        if message.type == "error":
-            self.errors.append(f"{message.text} {message.location.get('url', '')}")
+        url = message.location.get("url", "")
+        # The browser itself tells of each file of a runtime that is held back.
+        if message.type == "error" and not (self.no_runtime and RUNTIME in url):
+            self.errors.append(f"{message.text} {url}")
+
+    def _failed(self, error: Error) -> None:
+        self.errors.append(str(error))
 
     def assert_clean(self) -> None:
         """No request has left the host, and nothing has failed in the page."""
@@ -127,19 +139,19 @@ class Reader:
         return re.sub(r"\s+", " ", self.page.locator(selector).first.inner_text()).strip()
 
 
-def assert_accessible(page: Page, rules: tuple[str, ...] = (), whole: bool = True) -> None:
+def assert_accessible(page: Page, rules: tuple[str, ...] = ()) -> None:
     """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices; or only some of
-    its rules, such as those that another colour scheme can break. Not `whole`: without the insides of the
-    panel, which takes most of the time and is the same on many pages.
+    its rules, such as those that another colour scheme can break.
     """
     page.wait_for_function(SETTLED)
-    page.evaluate(AXE)
+    if not page.evaluate("() => 'axe' in window"):
+        page.evaluate(AXE)
     found: list[dict[str, Any]] = page.evaluate(
-        """async ([rules, whole]) => (await axe.run(whole ? document : { exclude: ["wet-wing-panel"] }, {
+        """async (rules) => (await axe.run(document, {
              resultTypes: ["violations"],
              ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
            })).violations""",
-        [list(rules), whole],
+        list(rules),
     )
     lines = [
         f"{violation['id']} ({violation['impact']}): {node['target']} {node['failureSummary']}"

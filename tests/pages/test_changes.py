@@ -9,7 +9,9 @@ from playwright.sync_api import Locator, Page, expect
 from tests.pages.conftest import OpenReader
 from tests.pages.flights import AIRCRAFT, SCRIPT, flown
 from tests.pages.reader import Reader, assert_accessible
+from wetwing.draw import figures
 from wetwing.flight.clock import clock
+from wetwing.flight.compact import compact
 from wetwing.flight.script import Edit
 from wetwing.teach.compare import first_difference
 
@@ -357,6 +359,32 @@ self.Worker = new Proxy(Native, {
 """
 
 
+# The same without a word to the page, while the request is at work.
+SILENT_KILLER = KILLER.replace(
+    """Native.prototype.terminate.call(made);
+      return made.dispatchEvent(new ErrorEvent('error', { message: 'killed' }));""",
+    """post(message, ...rest);
+      return setTimeout(() => Native.prototype.terminate.call(made), 20);""",
+)
+
+
+def test_a_worker_that_dies_without_a_sign_costs_no_change(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    page = opened.page
+    page.add_init_script(SILENT_KILLER)
+    page.reload()
+    opened.wait_until_live()
+    opened.go_to("2:30:00")
+    page.evaluate("() => { self.killNext = true; }")
+    opened.set_switch("centre-feed", "manual")
+    # Long before a limit on an answer is over, and the flight that was asked for is flown by the next worker.
+    expect(page.locator(".ww-note")).to_contain_text("stopped and starts again", timeout=5_000)
+    opened.wait_until_flown(1)
+    expect(page.locator(".ww-note")).to_be_hidden()
+    assert same(edits(opened), [Edit(9000.0, "centre-feed", "manual")])
+    assert opened.state("centre-left") == "delivering"
+
+
 def test_a_killed_worker_and_a_device_that_stores_nothing_cost_no_change(reader: OpenReader) -> None:
     opened = reader(CRUISE)
     page = opened.page
@@ -384,3 +412,102 @@ def test_a_killed_worker_and_a_device_that_stores_nothing_cost_no_change(reader:
     expect(page.locator(".ww-kept-list > li")).to_have_count(1)
     page.locator(".ww-keep").click()
     expect(page.locator(".ww-kept-list > li")).to_have_count(2)
+
+
+# Watches a panel: what it shows while a flight is flown, and what it has when all is flown. Whole answers
+# come late, so that what is shown before them is painted however busy the machine is.
+WATCH_FLYING = """() => {
+  const panel = document.querySelector('wet-wing-panel');
+  const { client } = panel.door;
+  const hear = client.hear.bind(client);
+  client.hear = (message) => setTimeout(() => hear(message), message.type === 'answer' ? 400 : 0);
+  self.seen = [];
+  const update = panel.pictures.update.bind(panel.pictures);
+  panel.pictures.update = (shown) => {
+    update(shown);
+    const { flight, moment, early, timeS } = shown;
+    seen.push({
+      early: Boolean(early), timeS, endS: flight.durationS, edits: flight.edits.map(({ state }) => state),
+      feed: moment.setting('centre-feed'), cross: moment.setting('cross-feed'),
+      kept: panel.edits.map(({ state }) => state), whole: panel.flight.durationS,
+      entries: panel.querySelectorAll('.ww-edits > li').length,
+    });
+  };
+}"""
+
+
+def test_a_change_is_seen_before_the_rest_of_its_flight_is_flown(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = opened.page
+    opened.go_to("1:50:00")
+    page.evaluate(WATCH_FLYING)
+    opened.set_switch("centre-feed", "manual")
+    opened.wait_until_flown(1)
+    expect(page.locator("wet-wing-panel[data-flying]")).to_have_count(0)
+    expect(page.locator(".ww-chart .unflown:visible")).to_have_count(0)
+    seen = page.evaluate("seen")
+    early = [one for one in seen if one["early"]]
+    assert early, "the change was shown with its whole flight alone"
+    whole = flown(Edit(6600.0, "centre-feed", "manual"))
+    for one in early:
+        # What is on show is new; the flight, the list of changes and the card are still as before.
+        assert (one["feed"], one["edits"], one["kept"], one["entries"]) == ("manual", ["manual"], [], 0)
+        assert one["timeS"] == 6600.0 <= one["endS"] < one["whole"]
+    last = seen[-1]
+    assert (last["early"], last["kept"], last["endS"]) == (False, ["manual"], whole.duration_s)
+    # What the page has put together is the record of that flight, to the last digit.
+    record = page.evaluate("document.querySelector('wet-wing-panel').flight.document")
+    assert record == json.loads(json.dumps(compact(whole)))
+
+
+def test_a_change_ends_the_flying_of_the_one_before_and_keeps_it(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = opened.page
+    opened.go_to("1:50:00")
+    page.evaluate(WATCH_FLYING)
+    problems = page.evaluate(
+        """async () => {
+             const panel = document.querySelector('wet-wing-panel');
+             const first = panel.edit({ part: 'centre-feed', state: 'manual' });
+             const second = panel.edit({ part: 'cross-feed', state: 'open' });
+             const refused = panel.edit({ part: 'cross-feed', state: 'sideways' });
+             return Promise.all([first, second, refused]);
+           }"""
+    )
+    assert problems[:2] == [None, None]
+    assert "sideways" in problems[2]
+    opened.wait_until_flown(2)
+    wholes = [one["edits"] for one in page.evaluate("seen") if not one["early"]]
+    assert ["manual"] not in wholes, "the first flight was flown to its end, though nobody waited for it"
+    both = flown(Edit(6600.0, "centre-feed", "manual"), Edit(6600.0, "cross-feed", "open"))
+    record = page.evaluate("document.querySelector('wet-wing-panel').flight.document")
+    assert record == json.loads(json.dumps(compact(both)))
+    # Each can be undone by itself.
+    for count in (1, 0):
+        page.locator(".ww-undo").click()
+        opened.wait_until_flown(count)
+
+
+def test_where_the_reader_goes_meanwhile_is_shown_when_it_is_flown(reader: OpenReader) -> None:
+    opened = reader(CRUISE)
+    opened.wait_until_live()
+    page = opened.page
+    opened.go_to("1:50:00")
+    page.evaluate(WATCH_FLYING)
+    page.evaluate(
+        """async () => {
+             const panel = document.querySelector('wet-wing-panel');
+             const whole = panel.edit({ part: 'centre-feed', state: 'manual' });
+             while (!panel.flying.early) await new Promise(requestAnimationFrame);
+             panel.goTo(20000);
+             self.heldS = panel.timeS;
+             panel.transport.step(1);
+             await whole;
+           }"""
+    )
+    whole = flown(Edit(6600.0, "centre-feed", "manual"))
+    goal = next(change.time_s for change in whole.changes if change.time_s > 20000)
+    assert 6600.0 <= page.evaluate("heldS") < 20000.0
+    expect(page.locator(".ww-now-time")).to_have_text(figures.clock(goal))

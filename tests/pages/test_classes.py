@@ -8,6 +8,7 @@ import re
 import struct
 from xml.etree import ElementTree
 
+import pytest
 from playwright.sync_api import Download, Page, expect
 
 from tests.pages.conftest import OpenReader
@@ -17,22 +18,33 @@ from tests.pages.test_panel import shown
 from wetwing.flight.document import document
 
 CRUISE = "phases/cruise.html"
-LEAST_LETTER = """() => {
+# The least letters of the drawing, px: of all its words, or of the names and masses of tanks alone.
+LEAST_LETTER = """(names) => {
     const sizes = [];
     for (const text of document.querySelectorAll('dialog.ww-class .ww-plan text')) {
         const box = text.getBoundingClientRect();
         if (box.height === 0 || !text.textContent.trim()) continue;
-        const picture = text.ownerSVGElement;
-        const scale = picture.getBoundingClientRect().width / picture.viewBox.baseVal.width;
-        sizes.push(parseFloat(getComputedStyle(text).fontSize) * scale);
+        const isName = text.parentElement.matches('.tank') && text.matches(':first-of-type, .mass');
+        if (names && !isName) continue;
+        sizes.push(parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a);
     }
     return Math.min(...sizes);
 }"""
-CUT = """() => [...document.querySelectorAll('dialog.ww-class .ww-plan text')].filter((text) => {
-    const box = text.getBoundingClientRect(), all = text.ownerSVGElement.getBoundingClientRect();
-    const aside = box.left < all.left - 1 || box.right > all.right + 1;
-    return box.height && (aside || box.bottom > all.bottom + 1);
-}).map((text) => text.textContent)"""
+# What a class looks at and a teacher needs that is not whole on the screen.
+CUT = """() => {
+    const dialog = document.querySelector('dialog.ww-class');
+    const wanted = '.ww-plan text, .ww-plan .shell, .ww-now-time, .ww-where, .ww-class-sentence,' +
+        '.ww-alert, .ww-class-parted, .ww-twin-parting, .ww-twin-name, .ww-flightline svg,' +
+        '.ww-back, .ww-next, .ww-class-tools button, .ww-frozen-note';
+    const cut = [...dialog.querySelectorAll(wanted)].filter((own) => {
+        const box = own.getBoundingClientRect();
+        if (!box.height || !own.checkVisibility()) return false;
+        return box.left < 0 || box.top < -1 || box.right > innerWidth || box.bottom > innerHeight + 1;
+    }).map((own) => own.textContent || own.getAttribute('class'));
+    if (dialog.scrollHeight > dialog.clientHeight) cut.push(`${dialog.scrollHeight} px high`);
+    return cut;
+}"""
+SCREENS = ((1280, 800), (1024, 768), (1920, 1080))
 
 
 def open_class(opened: Reader) -> Page:
@@ -52,7 +64,6 @@ def test_a_clicker_runs_a_class_and_nothing_stays_hidden(reader: OpenReader) -> 
     opened = reader(CRUISE)
     opened.wait_until_live()
     page = open_class(opened)
-    assert page.evaluate(LEAST_LETTER) >= 24
     assert page.evaluate(CUT) == []
     now = page.locator(".ww-now-time").first
     before = now.inner_text()
@@ -77,13 +88,14 @@ def test_a_clicker_runs_a_class_and_nothing_stays_hidden(reader: OpenReader) -> 
     assert now.inner_text() != second
 
     # Predict aloud: what is covered says so, one after another is revealed, and the next change covers again.
+    page.get_by_role("button", name="Cover", exact=True).click()
     for label in ("Reasons", "Figures", "What comes next", "The flight after now"):
         page.get_by_label(label, exact=True).check()
     notes = page.locator(".ww-cover-note:visible")
     expect(notes).to_have_count(4)
     assert all("Covered: " in note for note in notes.all_inner_texts())
     expect(page.locator(".ww-because")).to_be_hidden()
-    mass = page.locator('.ww-fit-lecture [data-value="main-left.actual_kg"]').first
+    mass = page.locator('.ww-fit-hall [data-value="main-left.actual_kg"]').first
     assert mass.evaluate("(own) => getComputedStyle(own).visibility") == "hidden"
     page.keyboard.press("r")
     expect(notes).to_have_count(3)
@@ -115,6 +127,7 @@ def test_the_class_view_is_for_everybody(reader: OpenReader) -> None:
     opened = reader(CRUISE, block_runtime=True, dark=True)
     page = open_class(opened)
     page.keyboard.press("b")
+    page.get_by_role("button", name="Cover", exact=True).click()
     page.get_by_label("Reasons", exact=True).check()
     assert_accessible(page)
     page.emulate_media(forced_colors="active")
@@ -123,6 +136,91 @@ def test_the_class_view_is_for_everybody(reader: OpenReader) -> None:
     assert page.evaluate("document.querySelector('dialog.ww-class').scrollWidth") <= 320
     page.get_by_role("button", name="Leave class view").click()
     expect(page.locator("dialog.ww-class")).to_have_count(0)
+
+
+FLEET = ("bench/alder-165.html", "bench/alder-165-b.html", "bench/rowan-54.html", "bench/juniper-285.html")
+
+
+@pytest.mark.parametrize("place", (CRUISE, *FLEET))
+def test_a_class_sees_the_whole_on_one_screen(reader: OpenReader, place: str) -> None:
+    """Drawing, time, phase, sentence and keys, unasked; names and masses read from the last row."""
+    opened = reader(place, block_runtime=True)
+    page = open_class(opened)
+    for width, height in SCREENS:
+        page.set_viewport_size({"width": width, "height": height})
+        opened.settle()
+        assert page.evaluate(CUT) == [], (width, height)
+        if width >= 1280:
+            assert page.evaluate(LEAST_LETTER, True) >= 24
+    page.set_viewport_size({"width": 1280, "height": 800})
+    sentence = page.locator(".ww-class-sentence")
+    expect(sentence).to_contain_text(re.compile(r"^(Now|Since \d:\d\d:\d\d(\.\d)?): .+\."))
+    page.locator(".ww-now-time").first.wait_for()
+    page.keyboard.press("PageDown")
+    expect(sentence).to_contain_text(re.compile(r"^(Now|Since)"))
+    page.keyboard.press("b")
+    expect(page.locator(".ww-frozen-note")).to_be_visible()
+    assert page.evaluate(CUT) == []
+    assert page.evaluate(LEAST_LETTER, True) >= 24
+    # What the one screen leaves out is there on demand.
+    page.get_by_label("Every label and row").check()
+    page.keyboard.press("r")
+    opened.settle()
+    assert page.locator(".ww-plan .label").count() > 20
+    if place == CRUISE:
+        assert page.evaluate(LEAST_LETTER, False) >= 24
+        expect(page.locator(".ww-flightline .row-name").first).to_be_attached()
+
+
+@pytest.mark.parametrize("place", ["twins/back-flow.html", "twins/revisions.html", "twins/tankering.html"])
+def test_two_flights_are_taught_on_one_screen(reader: OpenReader, place: str) -> None:
+    opened = reader(place, block_runtime=True)
+    page = opened.page
+    page.set_viewport_size({"width": 1280, "height": 800})
+    page.locator(".ww-class-open").first.click()
+    expect(page.locator("dialog.ww-class[open] wet-wing-panel")).to_have_count(2)
+    opened.settle()
+    assert page.evaluate(CUT) == []
+    assert page.evaluate(LEAST_LETTER, True) >= 24
+    # One flight line, one set of keys, both drawings, and the difference in words.
+    assert page.locator(".ww-plan:visible").count() == 2
+    for only in (".ww-flightline:visible", ".ww-next:visible", ".ww-now-time:visible", ".ww-class-bar"):
+        assert page.locator(only).count() == 1, only
+    expect(page.locator(".ww-twin-parting")).to_contain_text("The two flights part at")
+    expect(page.locator(".ww-class-parted")).to_contain_text("Now: ")
+    assert_accessible(page)
+
+    times = "() => [...document.querySelectorAll('wet-wing-panel')].map((panel) => panel.timeS)"
+    before = page.evaluate(times)
+    page.keyboard.press("PageDown")
+    opened.settle()
+    after = page.evaluate(times)
+    assert all(later > earlier for earlier, later in zip(before, after, strict=True))
+
+    # Freeze holds both drawings, the sentences and the difference; reveal shows both as they are now.
+    seen = [".ww-class-parted:visible", ".ww-plan:visible >> nth=0", ".ww-plan:visible >> nth=1"]
+    held = [page.locator(name).text_content() for name in seen]
+    page.keyboard.press("b")
+    for _ in range(12):
+        page.keyboard.press("PageDown")
+    opened.settle()
+    assert [page.locator(name).text_content() for name in seen] == held
+    assert page.evaluate(CUT) == []
+    page.keyboard.press("r")
+    opened.settle()
+    expect(page.locator(".ww-frozen-note")).to_have_count(0)
+    assert [page.locator(name).text_content() for name in seen] != held
+
+    # A cover lies on both, and one key lifts it from both.
+    page.get_by_role("button", name="Cover", exact=True).click()
+    page.get_by_label("Figures", exact=True).check()
+    expect(page.locator(".ww-cover-note:visible")).to_have_count(2)
+    page.keyboard.press("r")
+    expect(page.locator(".ww-cover-note:visible")).to_have_count(0)
+    page.keyboard.press("Escape")
+    expect(page.locator("dialog.ww-class")).to_have_count(0)
+    expect(page.locator(".ww-class-open").first).to_be_focused()
+    expect(page.locator(".ww-twin-pair wet-wing-panel")).to_have_count(2)
 
 
 def test_a_code_leads_where_others_can_go(reader: OpenReader) -> None:

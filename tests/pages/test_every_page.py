@@ -7,48 +7,81 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.pages.conftest import SITE, OpenReader
+from tests.pages.conftest import OpenReader, Visit, built_site
 from tests.pages.flights import flown_in
 from tests.pages.reader import Reader, assert_accessible, page_paths
 from wetwing.draw import figures
 
-PAGES = page_paths(SITE) or ["index.html"]
-WITH_PANEL = (
-    [path for path in PAGES if "<wet-wing-panel" in (SITE / path).read_text("utf-8")] if SITE.is_dir() else []
-)
 WIDTHS = (320, 820, 1440)
 # The panel is one element with one markup for each aircraft, which these pages show in all its kinds.
 KINDS = ("phases/cruise", "phases/preparation", "bench/", "twins/back-flow", "troubles/find-it")
-EVERY_KIND = [path for path in WITH_PANEL if path.startswith(KINDS)]
+
+
+def pytest_generate_tests(metafunc: pytest.Metafunc) -> None:
+    """One test for each page, or for each page that shows a kind of panel."""
+    site = built_site(metafunc.config)
+    paths = page_paths(site)
+    if "path" in metafunc.fixturenames:
+        metafunc.parametrize("path", paths)
+    if "kind" in metafunc.fixturenames:
+        kinds = [path for path in paths if path.startswith(KINDS) and has_panel(site, path)]
+        metafunc.parametrize("kind", kinds)
+
+
+def has_panel(site: Path, path: str) -> bool:
+    return "<wet-wing-panel" in (site / path).read_text("utf-8")
 
 
 def test_there_are_pages(site: Path) -> None:
-    assert {"index.html", "phases/cruise.html", "reference/rules.html"} <= set(PAGES)
-    phases = {
-        f"phases/{name}.html" for name in ("preparation", "start", "taxi", "climb", "cruise", "descent")
-    }
-    assert phases <= set(WITH_PANEL)
+    paths = page_paths(site)
+    assert {"index.html", "phases/cruise.html", "reference/rules.html"} <= set(paths)
+    for name in ("preparation", "start", "taxi", "climb", "cruise", "descent"):
+        assert has_panel(site, f"phases/{name}.html")
+    for kind in KINDS:
+        assert any(path.startswith(kind) and has_panel(site, path) for path in paths), kind
 
 
 A_MILLISECOND = 0.001
+KEEP = "() => { localStorage.setItem('earlier', 'yes'); sessionStorage.setItem('earlier', 'yes'); }"
+KEPT = "() => localStorage.getItem('earlier') ?? sessionStorage.getItem('earlier')"
 
 
-@pytest.mark.parametrize("path", PAGES)
-def test_a_page_is_right_at_every_width_in_light_and_dark(reader: OpenReader, path: str) -> None:
-    """One visit for all of it, since to open a page is what takes the time. The reader checks it once more at
-    the end, in dark, with every rule.
+def test_a_visit_finds_nothing_that_an_earlier_one_has_left(visit: Visit) -> None:
+    first = visit("results.html").page
+    scheme = "() => document.body.dataset.mdColorScheme"
+    usual = first.evaluate(scheme)
+    first.evaluate(KEEP)
+    first.emulate_media(color_scheme="dark")
+    first.locator('label[for="__palette_1"]').dispatch_event("click")
+    first.wait_for_function(f"(usual) => ({scheme})() !== usual", arg=usual)
+    first.set_viewport_size({"width": 320, "height": 900})
+    assert first.evaluate(KEPT) == "yes"
+    second = visit("questions.html").page
+    assert second.evaluate(KEPT) is None
+    assert second.evaluate(scheme) == usual
+    assert second.evaluate("() => window.innerWidth") == 1280
+    assert not second.evaluate("() => matchMedia('(prefers-color-scheme: dark)').matches")
+
+
+def test_a_page_is_right_at_every_width_in_light_and_dark(visit: Visit, site: Path, path: str) -> None:
+    """One visit for all of it, since to open a page is what takes the time. The visit ends with every rule of
+    axe, in dark; of the other scheme the contrast is judged, since a scheme changes nothing else.
     """
-    opened = reader(path, block_runtime=path in WITH_PANEL, whole=path in EVERY_KIND)
+    opened = visit(path)
+    page = opened.page
     assert opened.text("h1")
-    assert_accessible(opened.page, rules=("color-contrast",), whole=path in EVERY_KIND)
     for width in WIDTHS:
         opened.resize(width)
-        wide = opened.page.evaluate("() => document.documentElement.scrollWidth")
+        wide = page.evaluate("() => document.documentElement.scrollWidth")
         assert wide <= width, f"{path} is {wide} px wide at {width}"
-    if path in WITH_PANEL:
+    if has_panel(site, path):
         assert_first_picture_is_right(opened)
-    opened.page.emulate_media(color_scheme="dark")
-    opened.page.locator('label[for="__palette_1"]').dispatch_event("click")
+        if not path.startswith(KINDS):
+            # To judge a panel takes most of the time, and it is the same as on a page of its kind.
+            page.evaluate("() => document.querySelectorAll('wet-wing-panel').forEach((own) => own.remove())")
+    assert_accessible(page, rules=("color-contrast",))
+    page.emulate_media(color_scheme="dark")
+    page.locator('label[for="__palette_1"]').dispatch_event("click")
 
 
 def assert_first_picture_is_right(opened: Reader) -> None:
@@ -73,9 +106,8 @@ def assert_first_picture_is_right(opened: Reader) -> None:
     expect(opened.page.locator(".ww-now-time").first).to_have_text(figures.clock(following))
 
 
-@pytest.mark.parametrize("path", EVERY_KIND)
-def test_a_page_reads_well_with_scripts_off(reader: OpenReader, path: str) -> None:
-    opened = reader(path, scripts=False)
+def test_a_page_reads_well_with_scripts_off(reader: OpenReader, kind: str) -> None:
+    opened = reader(kind, scripts=False)
     assert (
         opened.page.locator(".ww-plans svg:visible").count() == opened.page.locator("wet-wing-panel").count()
     )
@@ -84,7 +116,6 @@ def test_a_page_reads_well_with_scripts_off(reader: OpenReader, path: str) -> No
     assert opened.page.locator(".ww-state").first.is_visible()
 
 
-@pytest.mark.parametrize("path", PAGES)
 def test_a_page_carries_its_caution_and_revision(site: Path, path: str) -> None:
     if path == "404.html":
         pytest.skip("says only that there is no such page")
@@ -100,7 +131,7 @@ def test_no_page_names_another_host(site: Path) -> None:
     )
     found = [
         f"{path}: {match.group()}"
-        for path in PAGES
+        for path in page_paths(site)
         for match in outside.finditer((site / path).read_text("utf-8"))
     ]
     assert not found

@@ -48,7 +48,7 @@ def test_a_reader_works_on_a_paper_and_makes_another(reader: OpenReader) -> None
     expect(page.locator(".ww-exercise-form .ww-problem")).to_contain_text("'x' is not a number")
     seed.fill("5")
     page.locator("input[name=count]").fill("2")
-    for kind in ("next", "order", "trouble", "ledger", "uplift", "endurance", "balance"):
+    for kind in ("next", "order", "trouble", "ledger", "uplift", "endurance", "delay", "balance"):
         page.locator(f"input[name=kinds][value={kind}]").uncheck()
     page.locator(".ww-exercise-form button[type=submit]").click()
     expect(page.locator(".ww-exercise-state")).to_have_text("2 questions made.", timeout=120_000)

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import expect
 
-from tests.pages.conftest import OpenReader
+from tests.pages.conftest import OpenReader, Visit
 from tests.pages.flights import first, first_hold, flown
 from wetwing.draw import figures
 from wetwing.flight.clock import clock
@@ -90,8 +90,8 @@ BAD_LINKS = {
 
 
 @pytest.mark.parametrize("fault", BAD_LINKS)
-def test_a_bad_link_says_so_and_keeps_the_pages_own_state(reader: OpenReader, fault: str) -> None:
-    opened = reader(CRUISE + "#" + BAD_LINKS[fault], block_runtime=True)
+def test_a_bad_link_says_so_and_keeps_the_pages_own_state(visit: Visit, fault: str) -> None:
+    opened = visit(CRUISE + "#" + BAD_LINKS[fault])
     note = opened.page.locator(".ww-note")
     expect(note).to_be_visible()
     assert "link can't be opened" in note.inner_text()
@@ -140,8 +140,8 @@ def test_the_keyboard_alone_does_everything(reader: OpenReader) -> None:
     expect(page.locator(".ww-edits")).to_contain_text("manual")
 
 
-def test_a_wrong_time_is_told_beside_its_field(reader: OpenReader) -> None:
-    opened = reader(CRUISE, block_runtime=True)
+def test_a_wrong_time_is_told_beside_its_field(visit: Visit) -> None:
+    opened = visit(CRUISE)
     before = opened.text(".ww-now-time")
     for wrong in ("later", "99:00:00", "-1"):
         opened.page.locator(".ww-time").fill(wrong)
@@ -150,8 +150,8 @@ def test_a_wrong_time_is_told_beside_its_field(reader: OpenReader) -> None:
         assert opened.text(".ww-now-time") == before
 
 
-def test_guided_moments_move_the_panel(reader: OpenReader) -> None:
-    opened = reader(CRUISE, block_runtime=True)
+def test_guided_moments_move_the_panel(visit: Visit) -> None:
+    opened = visit(CRUISE)
     moments = opened.page.locator("ol [data-ww-time]:not([data-ww-edit])")
     assert moments.count() >= 3
     for i in range(moments.count()):
@@ -160,8 +160,8 @@ def test_guided_moments_move_the_panel(reader: OpenReader) -> None:
         expect(opened.page.locator(".ww-now-time")).to_have_text(shown(time_s))
 
 
-def test_predictions_are_judged_by_the_simulation(reader: OpenReader) -> None:
-    opened = reader(CRUISE, block_runtime=True)
+def test_predictions_are_judged_by_the_simulation(visit: Visit) -> None:
+    opened = visit(CRUISE)
     questions = opened.page.locator("fieldset.ww-predict")
     assert questions.count() >= 2
     question = questions.first
@@ -189,8 +189,8 @@ def test_the_site_opens_from_a_folder_live_and_searchable(reader: OpenReader, si
     expect(opened.page.locator("#__search")).not_to_be_checked()
 
 
-def test_scrubbing_does_not_wait_for_python(reader: OpenReader) -> None:
-    opened = reader(CRUISE, block_runtime=True)
+def test_scrubbing_does_not_wait_for_python(visit: Visit) -> None:
+    opened = visit(CRUISE)
     line = opened.page.locator(".ww-flightline")
     line.scroll_into_view_if_needed()
     box = line.bounding_box()
@@ -206,8 +206,8 @@ def test_scrubbing_does_not_wait_for_python(reader: OpenReader) -> None:
     opened.page.mouse.up()
 
 
-def test_describe_says_the_whole_state_in_words(reader: OpenReader) -> None:
-    opened = reader(CRUISE, block_runtime=True)
+def test_describe_says_the_whole_state_in_words(visit: Visit) -> None:
+    opened = visit(CRUISE)
     opened.page.locator(".ww-describe").click()
     words = opened.text(".ww-description")
     for tank in flown().aircraft.tanks:

@@ -67,7 +67,7 @@ def test_a_sheet_reads_without_scripts(reader: OpenReader, site: Path) -> None:
     assert sheet.work is not None
     block_kg = next(result.value for result in sheet.work.results if result.name == "block")
     assert block_kg is not None
-    assert figures(page)["Fuel before the engines start"] == f"{block_kg:,.0f} kg"
+    assert figures(page)["Fuel before the start"] == f"{block_kg:,.0f} kg"
     expect(field(page, "trip")).to_have_js_property("readOnly", True)
 
 
@@ -129,14 +129,14 @@ def test_a_sheet_goes_out_as_files_and_comes_back(reader: OpenReader, tmp_path: 
     for name, typed in {"zero_fuel": "62 t", "taxi": "270", "trip": "8,900", "holding": "2340"}.items():
         field(page, name).fill(typed)
     wait_for_answer(plan)
-    assert figures(page)["Fuel before the engines start"] == "12,285 kg"
+    assert figures(page)["Fuel before the start"] == "12,285 kg"
     saved = {}
     for ending in ("CSV", "JSON"):
         with page.expect_download() as saving:
             page.get_by_role("button", name=f"Save as {ending}").click()
         saved[ending] = tmp_path / saving.value.suggested_filename
         saving.value.save_as(saved[ending])
-    assert "out,block,Fuel before the engines start,12285,kg," in saved["CSV"].read_text("utf-8")
+    assert "out,block,Fuel before the start,12285,kg," in saved["CSV"].read_text("utf-8")
     whole = json.loads(saved["JSON"].read_text("utf-8"))
     assert whole["fields"]["zero_fuel"] == 62_000
     page.get_by_role("button", name="Back to the page's flight").click()
@@ -150,7 +150,7 @@ def test_a_sheet_goes_out_as_files_and_comes_back(reader: OpenReader, tmp_path: 
     take_in.set_input_files(saved["JSON"])
     expect(field(page, "zero_fuel")).to_have_value("62,000")
     wait_for_answer(plan)
-    assert figures(page)["Fuel before the engines start"] == "12,285 kg"
+    assert figures(page)["Fuel before the start"] == "12,285 kg"
     overflow = "() => document.scrollingElement.scrollWidth - window.innerWidth"
     assert page.evaluate(overflow) <= 0
 
