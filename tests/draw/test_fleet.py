@@ -1,5 +1,6 @@
 """Every aircraft of the fleet is drawn whole and readable, throughout its own flight."""
 
+from collections.abc import Mapping
 from functools import cache
 
 import pytest
@@ -10,6 +11,7 @@ from wetwing.aircraft.read import fleet, read_aircraft
 from wetwing.draw.chart_rows import chart_rows
 from wetwing.draw.feed_chart import feed_chart
 from wetwing.draw.frame import LAYOUTS
+from wetwing.draw.svg import Element
 from wetwing.draw.wing_plan import wing_plan_tree
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
@@ -58,3 +60,25 @@ def test_the_chart_has_a_row_for_each_tank_that_feeds(name: str) -> None:
         assert pump.tank in rows, pump.name
         assert f"{pump.name}.flow_kg_h" in rows[pump.tank or ""].flow
     assert feed_chart(aircraft, flown(name), 0.0).startswith("<svg")
+
+
+def names_the_tail(attributes: Mapping[str, object]) -> bool:
+    return attributes.get("data-for") == "tail" and "label tank" in str(attributes.get("class"))
+
+
+@pytest.mark.parametrize("layout", [name for name in sorted(LAYOUTS) if not LAYOUTS[name].brief])
+def test_words_over_the_line_between_two_fuselage_tanks_have_a_plate(layout: str) -> None:
+    """A ribbon may run from one to the other under them. Where there is one tank, nothing runs there."""
+    plated = {}
+    for name in fleet():
+        parts = [one.attributes for one in wing_plan_tree(read_aircraft(name), None, LAYOUTS[layout]).walk()]
+        plated[name] = [own for own in parts if own.get("class") == "plate"]
+    assert {name for name, plates in plated.items() if plates} == {"juniper-285"}
+    (plate,) = plated["juniper-285"]
+    drawn = wing_plan_tree(read_aircraft("juniper-285"), None, LAYOUTS[layout])
+    (label,) = [own for own in drawn.walk() if names_the_tail(own.attributes)]
+    left, top, width, height = (float(str(plate[key])) for key in ("x", "y", "width", "height"))
+    for text in label.children:
+        assert isinstance(text, Element)
+        assert left < float(str(text.attributes["x"])) < left + width
+        assert top < float(str(text.attributes["y"])) < top + height

@@ -22,6 +22,7 @@ display:none}
 PLAN_STYLE = """
 .ww-plan .wing{fill:var(--ww-wing,#f1f2ef);stroke:var(--ww-edge,#c9ced3);stroke-width:1.3;
 stroke-linejoin:round}
+.ww-plan .plate{fill:var(--ww-paper,#fbfaf6);fill-opacity:.9}
 .ww-plan .hull-edge{stop-color:var(--ww-hull,#e6eaed)}
 .ww-plan .hull-crown{stop-color:var(--ww-hull-crown,#f4f6f7)}
 .ww-plan .lip{fill:none;stroke:var(--ww-edge,#c9ced3);stroke-width:1.2}

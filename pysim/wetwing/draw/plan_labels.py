@@ -36,6 +36,13 @@ def apart(spots: list[float], halves: list[float], gap: float, most: float) -> l
     return inwards[::-1]
 
 
+def plate(box: Box) -> Element:
+    """Return what lets the words of a box be read over the line that comes down from another tank."""
+    width, height = USUAL * (box.right - box.left), box.bottom - box.top + 2
+    left = (box.left + box.right - width) / 2
+    return make("rect", class_="plate", x=left, y=box.top, width=width, height=height, rx=6)
+
+
 class Labels:
     """All labels of one drawing. `bottom` is the px y under which nothing stands."""
 
@@ -47,6 +54,7 @@ class Labels:
         self.nacelles = {name: Box(*box) for name, box in nacelle_boxes(frame).items()}
         self.labels: list[Label] = []
         self.leaders: list[Element] = []
+        self.plates: list[Element] = []
         self.bottom = 0.0
         if frame.layout.brief:
             self._brief_tanks()
@@ -97,6 +105,7 @@ class Labels:
     def _tanks(self, columns: dict[int, list[Part]]) -> None:
         """Under the wing for a wing tank, ahead of it for one in the fuselage."""
         middle = self.frame.middle
+        fuselage = [tank for tank in self.frame.aircraft.tanks if tank.side == "centre"]
         placed: list[Label] = []
         # From the root outwards: where two have not room beside each other, the outer one stands lower.
         for tank in sorted(self.frame.aircraft.tanks, key=lambda tank: abs(centroid(tank.outline_m)[1])):
@@ -105,6 +114,8 @@ class Labels:
             if tank.side == "centre":
                 top = min(self.frame.at(place)[1] for place in tank.outline_m)
                 self._put(label, x, top - GAP - label.height())
+                if any(self.frame.at(centroid(other.outline_m))[1] < label.box().top for other in fuselage):
+                    self.plates.append(plate(label.box()))
                 continue
             side, half = self._side(x), label.width() / 2
             # The lines that lead to the column of pumps come down between the fuselage and this label.
