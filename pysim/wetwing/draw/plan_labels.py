@@ -221,8 +221,7 @@ class Labels:
             )
             labels = [self.words.brief_tank(tank) for tank in own]
             spots = [abs(self.frame.at(centroid(tank.outline_m))[0] - middle) for tank in own]
-            # A broad font needs the tenth by which widths are estimated.
-            halves = [0.55 * label.width() for label in labels]
+            halves = [0.5 * BROAD * label.width() for label in labels]
             for label, spot in zip(labels, apart(spots, halves, 2.0, middle), strict=True):
                 half = label.width() / 2
                 x = middle + side * spot

@@ -88,7 +88,7 @@ def wing_plan_tree(
         make("g", class_="leaders", aria_hidden="true").add(*labels.leaders),
         make("g", class_="symbols").add(*_ways(lines), *_symbols(frame, lines)),
         make("g", class_=f"leaks {INSIDE}").add(*_leaks(frame, lines)),
-        *([make("g", class_="plates", aria_hidden="true").add(*labels.plates)] if labels.plates else []),
+        make("g", class_="plates", aria_hidden="true").add(*labels.plates),
         make("g", class_="labels").add(*(label.element() for label in labels.labels)),
     )
     if view == "gauges":

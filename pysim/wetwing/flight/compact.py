@@ -1,5 +1,6 @@
 """A flight as a page carries it: columns rounded to what a display can show, constant columns once."""
 
+from collections.abc import Iterable, Sequence
 from typing import Protocol
 
 from wetwing.aircraft.model import Aircraft
@@ -20,28 +21,33 @@ def decimals(quantity: str) -> int:
     return 3
 
 
-def compact(flight: Flight) -> dict[str, object]:
-    """The compact record, ready for JSON; documented on the page of formats."""
-    quantities: dict[str, list[float]] = {}
-    for name, column in flight.quantities.items():
+def columns(named: Iterable[tuple[str, Sequence[float]]]) -> dict[str, list[float]]:
+    """The columns that a page needs, rounded; one value stands for a column that has but one."""
+    found: dict[str, list[float]] = {}
+    for name, column in named:
         if name in LEFT_OUT:
             continue
         digits = decimals(name)
         # Adding zero turns a rounded -0.0 into 0.0: it would be shown as a minus sign.
         least, most = round(min(column), digits) + 0.0, round(max(column), digits) + 0.0
-        quantities[name] = [least] if least == most else [round(value, digits) + 0.0 for value in column]
+        found[name] = [least] if least == most else [round(value, digits) + 0.0 for value in column]
+    return found
+
+
+def compact(flight: Flight) -> dict[str, object]:
+    """The compact record, ready for JSON; documented on the page of formats."""
     aircraft, script = flight.aircraft, flight.script
     return {
         "format": FORMAT,
         "aircraft": {"name": aircraft.name, "title": aircraft.title, "revision": aircraft.revision},
         "script": {"name": script.name, "title": script.title},
-        "edits": [{"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in script.edits],
+        "edits": edits_json(script),
         "duration_s": round(flight.duration_s, 3),
         "ended": ended_json(flight.ended),
         "phases": [{"name": p.name, "label": p.label, "start_s": p.start_s} for p in flight.phases],
         "parts": parts(flight),
         "time_s": [round(time_s, 3) for time_s in flight.time_s],
-        "quantities": quantities,
+        "quantities": columns(flight.quantities.items()),
         "changes": [change_json(change) for change in flight.changes],
         "commands": [command_json(command) for command in flight.commands],
     }
@@ -92,6 +98,11 @@ def parts(flight: Begun) -> list[dict[str, object]]:
                 entry[extra] = getattr(part, extra)
         found.append(entry)
     return found
+
+
+def edits_json(script: Script) -> list[dict[str, object]]:
+    """The edits of a script."""
+    return [{"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in script.edits]
 
 
 def command_json(command: Command) -> dict[str, object]:

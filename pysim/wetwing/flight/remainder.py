@@ -8,7 +8,7 @@ from bisect import bisect_left
 from collections.abc import Sequence
 
 from wetwing.aircraft.names import quantities
-from wetwing.flight.compact import LEFT_OUT, change_json, command_json, decimals, ended_json, parts
+from wetwing.flight.compact import change_json, columns, command_json, edits_json, ended_json, parts
 from wetwing.flight.keeping import parts_at_s
 from wetwing.flight.record import Change, Command, Flight
 from wetwing.flight.script import Script
@@ -37,34 +37,19 @@ def remainder(flown: Flight | FlyingInStages, had: Script) -> dict[str, object]:
         },
         "parting_s": round(part_s, 3) if part_s < kept.times[-1] else None,
         "whole": isinstance(flown, Flight),
-        "edits": [
-            {"time_s": edit.time_s, "part": edit.part, "state": edit.state} for edit in flown.script.edits
-        ],
+        "edits": edits_json(flown.script),
         "duration_s": round(kept.times[-1], 3),
         "ended": ended_json(flown.ended),
         "time_s": [round(time_s, 3) for time_s in kept.times[rows:]],
-        "quantities": _columns(list(quantities(flown.aircraft)), kept.rows[rows:]),
+        "quantities": columns(
+            zip(quantities(flown.aircraft), zip(*kept.rows[rows:], strict=True), strict=False)
+        ),
         "changes": [change_json(change) for change in kept.changes[changes:]],
         "commands": [command_json(command) for command in kept.commands[commands:]],
     }
     if rows == 0 or had.troubles != flown.script.troubles:
         found["parts"] = parts(flown)
     return found
-
-
-def _columns(names: Sequence[str], rows: Sequence[list[float]]) -> dict[str, list[float]]:
-    """Columns by quantity, one value where a column has but one."""
-    columns: dict[str, list[float]] = {}
-    for name, column in zip(names, zip(*rows, strict=True), strict=False):
-        if name in LEFT_OUT:
-            continue
-        digits = decimals(name)
-        first = column[0]
-        if first == column[-1] and column.count(first) == len(column):
-            columns[name] = [round(first, digits) + 0.0]
-        else:
-            columns[name] = [round(value, digits) + 0.0 for value in column]
-    return columns
 
 
 def _before(entries: Sequence[Change | Command], time_s: float) -> int:

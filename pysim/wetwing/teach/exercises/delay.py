@@ -1,6 +1,7 @@
 """Compute the delay: how long the flight can hold before it lands with its final reserve."""
 
 from wetwing.teach.exercises.dice import Dice
+from wetwing.teach.exercises.flow_rows import flow_rows, metered_kg_h
 from wetwing.teach.exercises.numbers import number, rounded
 from wetwing.teach.exercises.objectives import serves
 from wetwing.teach.exercises.records import Question, Table
@@ -31,7 +32,8 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     gauged = rounded(moment.quantity("total.gauged_kg"), STEP_KG)
     to_burn = rounded(way.burned_kg(flight, time_s, down_s), STEP_KG)
     holding = rounded(way.holding_kg_h(flight, flight.quantity("flight.gross_kg", down_s)), STEP_KG)
-    now = sum(rounded(moment.quantity(f"{engine.name}.metered_kg_h"), STEP_KG) for engine in stock.engines)
+    flows = metered_kg_h(stock.engines, moment)
+    now = sum(flows)
     longer = rounded(reserve * dice.between(*LONGER_PERCENT) / 100.0, STEP_KG)
     # The flight itself goes the planned way: what is judged is where that would land.
     planned = gauged - to_burn
@@ -57,13 +59,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         ("Gauges in total", figure(gauged, "kg")),
         ("Still to burn, by the plan", figure(to_burn, "kg")),
         ("More than that, by the way that has been cleared", figure(longer, "kg")),
-        *(
-            (
-                f"{engine.label} fuel flow",
-                figure(moment.quantity(f"{engine.name}.metered_kg_h"), "kg/h", STEP_KG),
-            )
-            for engine in stock.engines
-        ),
+        *flow_rows(stock.engines, flows),
         ("Flow in the hold, all engines", figure(holding, "kg/h")),
         ("Final reserve", figure(reserve, "kg")),
     ]

@@ -2,6 +2,7 @@
 
 from wetwing.flight.ahead import ahead
 from wetwing.teach.exercises.dice import Dice
+from wetwing.teach.exercises.flow_rows import STEP_KG_H, flow_rows, metered_kg_h
 from wetwing.teach.exercises.numbers import number, rounded
 from wetwing.teach.exercises.objectives import serves
 from wetwing.teach.exercises.records import Question, Table
@@ -22,7 +23,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         return None
     moment = case.moment(time_s)
     gauged = rounded(moment.quantity("total.gauged_kg"), STEP_KG)
-    flows = [rounded(moment.quantity(f"{engine.name}.metered_kg_h"), STEP_KG) for engine in stock.engines]
+    flows = metered_kg_h(stock.engines, moment)
     reserve = rounded(stock.flights.script.plan_kg.get("final_reserve_kg", 0.0), STEP_KG)
     if reserve <= 0.0 or gauged <= 1.5 * reserve or min(flows) <= 0.0:
         return None
@@ -32,8 +33,8 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         (60.0 * (gauged - reserve) / flows[0], "one-engine-counts"),
     ]
     within = " and ".join(
-        f"{engine.name}.metered_kg_h >= {flow - STEP_KG:.0f} kg/h and "
-        f"{engine.name}.metered_kg_h <= {flow + STEP_KG:.0f} kg/h"
+        f"{engine.name}.metered_kg_h >= {flow - STEP_KG_H:.0f} kg/h and "
+        f"{engine.name}.metered_kg_h <= {flow + STEP_KG_H:.0f} kg/h"
         for engine, flow in zip(stock.engines, flows, strict=True)
     )
     found = number(minutes, "min", 1.0, TOLERANCE_MIN, slips, f"{within} at {at(time_s)}")
@@ -43,10 +44,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         return None
     rows = [
         ("Gauges in total", figure(gauged, "kg")),
-        *(
-            (f"{engine.label} fuel flow", figure(flow, "kg/h"))
-            for engine, flow in zip(stock.engines, flows, strict=True)
-        ),
+        *flow_rows(stock.engines, flows),
         ("Final reserve", figure(reserve, "kg")),
     ]
     return Question(

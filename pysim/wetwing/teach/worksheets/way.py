@@ -65,9 +65,8 @@ def _apus(aircraft: Aircraft) -> set[str]:
 def apu_burned_kg(flight: Flight, from_s: float, to_s: float) -> float:
     """Fuel burned by the APU between two times: its flow is a straight line from keyframe to keyframe."""
     edges = [from_s, *(time_s for time_s in flight.time_s if from_s < time_s < to_s), to_s]
-    total_kg = 0.0
+    timeline, total_kg = Timeline(flight), 0.0
     for name in sorted(_apus(flight.aircraft)):
-        timeline = Timeline(flight)
         for start_s, end_s in pairwise(edges):
             if end_s > start_s:
                 first_kg_h, last_kg_h = timeline.line(f"{name}.flow_kg_h", start_s, end_s)
