@@ -13,11 +13,18 @@ from tests.runtime.pages import PATIENCE_S
 WIDTH, HEIGHT = 1280, 900
 
 
+# Of a page that names no icon a browser asks the host for one in its own time, so maybe within the next visit.
+NOWHERE = "nowhere.html"
+EMPTY = Reply(b'<!doctype html><title>Nowhere</title><link rel="icon" href="data:,">', content_type="text/html")
+
+
 class HostWithoutRuntime(Host):
     """A host of the site on which no file of the runtime is to be had, so each panel shows its record."""
 
     def reply(self, path: str) -> Reply | None:
-        """As any host's, but for the runtime's files."""
+        """As any host's, but for the runtime's files and the page between two visits."""
+        if path == f"/{NOWHERE}":
+            return EMPTY
         if path.startswith(RUNTIME):
             return Reply(b"no runtime here", 404, "text/plain")
         return super().reply(path)
@@ -49,9 +56,9 @@ class Window:
     def _forget(self, reader: Reader) -> None:
         """Leave the page, then take away all that it has stored: some is stored as a page is left."""
         reader.leave()
-        # What is stored for this window alone can be reached only from its host, and a page that isn't there
-        # stores nothing as it is left.
-        self.page.goto(self.host.address("no-such-page"))
+        # What is stored for this window alone can be reached only from its host, and an empty page stores
+        # nothing as it is left.
+        self.page.goto(self.host.address(NOWHERE))
         self.page.evaluate("() => sessionStorage.clear()")
         origin = self.host.address("").removesuffix("/")
         self.devtools.send("Storage.clearDataForOrigin", {"origin": origin, "storageTypes": "all"})
