@@ -139,19 +139,19 @@ class Reader:
         return re.sub(r"\s+", " ", self.page.locator(selector).first.inner_text()).strip()
 
 
-def assert_accessible(page: Page, rules: tuple[str, ...] = ()) -> None:
+def assert_accessible(page: Page, rules: tuple[str, ...] = (), without: tuple[str, ...] = ()) -> None:
     """Run axe on the page and allow nothing of WCAG 2.2 A and AA, nor of its best practices; or only some of
-    its rules, such as those that another colour scheme can break.
+    its rules, such as those that another colour scheme can break; or `without` what some selectors find.
     """
     page.wait_for_function(SETTLED)
     if not page.evaluate("() => 'axe' in window"):
         page.evaluate(AXE)
     found: list[dict[str, Any]] = page.evaluate(
-        """async (rules) => (await axe.run(document, {
+        """async ([rules, without]) => (await axe.run(without.length ? { exclude: without } : document, {
              resultTypes: ["violations"],
              ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
            })).violations""",
-        list(rules),
+        [list(rules), list(without)],
     )
     lines = [
         f"{violation['id']} ({violation['impact']}): {node['target']} {node['failureSummary']}"

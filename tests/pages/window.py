@@ -6,25 +6,29 @@ of most pages. Each visit finds what a new reader's browser holds: nothing store
 
 from playwright.sync_api import Browser, Page
 
-from tests.pages.reader import RUNTIME, Reader
+from tests.pages.reader import AXE, RUNTIME, Reader
 from tests.runtime.host import Host, Reply
 from tests.runtime.pages import PATIENCE_S
 
 WIDTH, HEIGHT = 1280, 900
 
 
-# Of a page that names no icon a browser asks the host for one in its own time, so maybe within the next visit.
+# Where a page names no icon, a browser asks the host for one in its own time: maybe within the next visit.
 NOWHERE = "nowhere.html"
-EMPTY = Reply(b'<!doctype html><title>Nowhere</title><link rel="icon" href="data:,">', content_type="text/html")
+EMPTY = Reply(b'<!doctype html><title>Nowhere</title><link rel="icon" href="data:,">', 200, "text/html")
+# A script that comes from a host is kept by the browser ready to run; what a test hands over is read anew.
+JUDGE = "judge.js"
 
 
 class HostWithoutRuntime(Host):
     """A host of the site on which no file of the runtime is to be had, so each panel shows its record."""
 
     def reply(self, path: str) -> Reply | None:
-        """As any host's, but for the runtime's files and the page between two visits."""
+        """As any host's, but for the runtime's files, the page between two visits, and axe."""
         if path == f"/{NOWHERE}":
             return EMPTY
+        if path == f"/{JUDGE}":
+            return Reply(AXE.encode())
         if path.startswith(RUNTIME):
             return Reply(b"no runtime here", 404, "text/plain")
         return super().reply(path)
@@ -51,6 +55,7 @@ class Window:
         self.page.emulate_media(color_scheme="light", forced_colors="none", media="screen")
         self.reader = Reader(self.page, no_runtime=True)
         self.page.goto(self.host.address(path))
+        self.page.add_script_tag(url=self.host.address(JUDGE))
         return self.reader
 
     def _forget(self, reader: Reader) -> None:
