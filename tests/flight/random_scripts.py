@@ -26,6 +26,8 @@ from wetwing.flight.troubles import Breakdown, Trouble, breakdowns
 from wetwing.physics.fuel import mass_kg
 
 MOST_EDITS, MOST_TROUBLES = 6, 4
+WHOLE, LEAST_S = 0.1, 60.0
+"""One in ten of the flights that `cut_short` is given stays whole; the others end early, after this at least."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ class Drawn:
 
     def told(self) -> str:
         """What is unusual about it."""
-        said = [f"seed {self.seed}: {self.aircraft.name}, {self.script.name}"]
+        said = [f"seed {self.seed}: {self.aircraft.name}, {self.script.name}, to {self.script.ends_s:.3f} s"]
         said += [f"{edit.time_s:.1f} s {edit.part} = {edit.state}" for edit in self.script.edits]
         for trouble in self.script.troubles:
             begins = (
@@ -91,6 +93,20 @@ def drawn(seed: int, aircraft: str | None = None) -> Drawn:
     script = with_edits(script, edits, craft)
     troubles = tuple(_trouble(dice, i, craft, script) for i in range(dice.randint(0, MOST_TROUBLES)))
     return Drawn(seed, craft, replace(script, troubles=(*script.troubles, *troubles)))
+
+
+def cut_short(found: Drawn) -> Drawn:
+    """The flight as it is, or ended at some time of it, rather early: as much that can go wrong in less time.
+
+    An end between two events is a state that a whole flight never ends in.
+    """
+    dice = Random(-1 - found.seed)
+    if dice.random() < WHOLE:
+        return found
+    script = found.script
+    ends_s = LEAST_S + (script.ends_s - LEAST_S) * dice.random() ** 3
+    phases = tuple(phase for phase in script.phases if phase.start_s < ends_s)
+    return replace(found, script=replace(script, ends_s=ends_s, phases=phases))
 
 
 def _loaded(dice: Random, script: Script, craft: Aircraft) -> Script:

@@ -1,7 +1,7 @@
 """Any loading, any settings, any troubles at any time, with every aircraft: every promise is kept.
 
-`RANDOM_FLIGHTS=2000` in the environment flies that many instead of a few hundred, and
-`python -m tests.flight.soak` as many as one likes.
+`RANDOM_FLIGHTS=200` in the environment flies that many instead, and `python -m tests.flight.soak` as many as
+one likes. Most of them end early: see `cut_short`.
 """
 
 import os
@@ -9,11 +9,11 @@ import os
 import pytest
 
 from tests.flight.promises import checked
-from tests.flight.random_scripts import MOST_TROUBLES, drawn, fleet, flights_of
+from tests.flight.random_scripts import MOST_TROUBLES, cut_short, drawn, fleet, flights_of
 from wetwing.flight.troubles import CATALOGUE
 
-COUNT = int(os.environ.get("RANDOM_FLIGHTS", "240"))
-EACH = 25
+COUNT = int(os.environ.get("RANDOM_FLIGHTS", "2000"))
+EACH = 40
 """Flights of one test: enough of them to keep a test's own cost small, few enough to share out."""
 
 
@@ -37,6 +37,15 @@ def test_chance_reaches_every_aircraft_and_every_kind_of_trouble() -> None:
     for kind, kinds in known.items():
         assert {trouble for part, trouble in troubles if part == kind} == kinds, kind
     assert max(len(flight.script.troubles) for flight in flights) == MOST_TROUBLES
+
+
+def test_chance_ends_flights_in_every_phase_and_leaves_some_whole() -> None:
+    flights = [(drawn(seed), cut_short(drawn(seed))) for seed in range(300)]
+    assert 10 < sum(cut.script == whole.script for whole, cut in flights) < 60
+    lengths = [(cut.script.ends_s, whole.script.ends_s) for whole, cut in flights if cut != whole]
+    assert all(0.0 < cut_s < whole_s for cut_s, whole_s in lengths)
+    last = {cut.script.phases[-1].name for whole, cut in flights if cut != whole}
+    assert last == {phase.name for whole, _ in flights for phase in whole.script.phases}
 
 
 def test_a_broken_promise_is_told_with_its_flight(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -42,6 +42,8 @@ class Gauging:
         by_engine = {meter.engine: meter.name for meter in aircraft.meters}
         self.meters = [by_engine.get(engine.name, "") for engine in aircraft.engines]
         self.no_signal: set[str] = set()
+        self._wrong = [False] * self.tanks
+        self._wrong_for: tuple[object, object] = (None, None)
 
     def gauged_kg(self, tank: int, time_s: float, state: list[float], posture: Posture) -> float:
         """What a tank's gauge reads, kg; not a number where it is blank."""
@@ -49,7 +51,7 @@ class Gauging:
         held = state[tank]
         gauge = self.frame.gauges[tank]
         if gauge is not None:
-            if self.faults.any or self.no_signal:
+            if (self.faults.any or self.no_signal) and self._is_wrong(tank):
                 return self._troubled(tank, time_s, 1000.0 * held / density, density, posture)
             if posture.pitch_deg != 0.0 or posture.roll_deg != 0.0:
                 volume_l = 1000.0 * held / density
@@ -57,6 +59,21 @@ class Gauging:
                 held = read_l * density * 1e-3
         low = self.unusable[tank]
         return held - low if held > low else 0.0
+
+    def _is_wrong(self, tank: int) -> bool:
+        """Whether anything of a tank's own gauge is broken or silent, or water lies at its probes. A trouble
+        elsewhere leaves it as it is, to the last bit.
+        """
+        slips, silent = self.faults.slips, self.no_signal
+        # Both are made anew when anything in them changes, and the water with the slips.
+        if self._wrong_for[0] is not slips or self._wrong_for[1] is not silent:
+            self._wrong = [
+                self.faults.water_l[i] > 0.0
+                or any(name in slips or name in silent for name in (*names, compensator))
+                for i, (names, compensator) in enumerate(zip(self.names, self.compensators, strict=True))
+            ]
+            self._wrong_for = slips, silent
+        return self._wrong[tank]
 
     def _troubled(
         self, tank: int, time_s: float, volume_l: float, density_kg_m3: float, posture: Posture

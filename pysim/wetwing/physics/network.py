@@ -24,6 +24,11 @@ _STILL_T_H = 1e-9
 
 _BOUNDLESS_BAR = 1e12
 
+type _Row = tuple[int, int, float, float, float, bool]
+"""A branch as it is now, by the fields of `Branch` in their order. A network is solved thousands of times a
+flight, and to unpack a tuple takes a fraction of what five attributes take.
+"""
+
 
 @dataclass(frozen=True, slots=True)
 class Branch:
@@ -102,16 +107,13 @@ class Network:
             pressure, flows = _one_point(branches, heads, thickness, demand, pressure, second)
             return Solution([pressure], flows, self.fed)
         met = [drawn if reached else 0.0 for drawn, reached in zip(demand_t_h, self.fed, strict=True)]
-        if thickness != 1.0 or heads_bar is not None:
-            branches = tuple(
-                [
-                    Branch(b.tail, b.tip, head, b.linear_bar_h_t * thickness, b.square_bar_h2_t2, b.one_way)
-                    for b, head in zip(branches, heads, strict=True)
-                ]
-            )
+        rows = [
+            (b.tail, b.tip, head, b.linear_bar_h_t * thickness, b.square_bar_h2_t2, b.one_way)
+            for b, head in zip(branches, heads, strict=True)
+        ]
         top = max([heads[i] for i in self.from_outside])
-        pressures, flows = _many_points(self.points, branches, met, top)
-        _settle_still_points(branches, pressures, flows)
+        pressures, flows = _many_points(self.points, rows, met, top)
+        _settle_still_points(rows, pressures, flows)
         return Solution(pressures, flows, self.fed)
 
     def ranked(self, heads_bar: list[float]) -> tuple[int, float]:
@@ -181,49 +183,56 @@ def _one_point(
 
 
 def _balance(
-    branches: tuple[Branch, ...],
+    rows: list[_Row],
     demand: list[float],
     pressures: list[float],
     flows: list[float],
     slopes: list[float],
 ) -> tuple[list[float], float]:
+    # `Branch.flow_t_h` for every branch.
     excess = [-drawn for drawn in demand]
-    for i, branch in enumerate(branches):
-        difference = branch.head_bar
-        if branch.tail != OUTSIDE:
-            difference += pressures[branch.tail]
-        if branch.tip != OUTSIDE:
-            difference -= pressures[branch.tip]
-        flow, slopes[i] = branch.flow_t_h(difference)
-        flows[i] = flow
-        if branch.tail != OUTSIDE:
-            excess[branch.tail] -= flow
-        if branch.tip != OUTSIDE:
-            excess[branch.tip] += flow
-    return excess, max(abs(value) for value in excess)
+    for i, (tail, tip, difference, a, k, one_way) in enumerate(rows):
+        if tail != OUTSIDE:
+            difference += pressures[tail]
+        if tip != OUTSIDE:
+            difference -= pressures[tip]
+        if difference >= 0.0:
+            root = sqrt(a * a + 4.0 * k * difference)
+        elif one_way:
+            flows[i] = slopes[i] = 0.0
+            continue
+        else:
+            root = sqrt(a * a - 4.0 * k * difference)
+        flows[i] = flow = 2.0 * difference / (a + root)
+        slopes[i] = 1.0 / root
+        if tail != OUTSIDE:
+            excess[tail] -= flow
+        if tip != OUTSIDE:
+            excess[tip] += flow
+    return excess, max(map(abs, excess))
 
 
 def _many_points(
-    points: int, branches: tuple[Branch, ...], demand: list[float], top: float
+    points: int, rows: list[_Row], demand: list[float], top: float
 ) -> tuple[list[float], list[float]]:
     pressures = [top] * points
-    flows = [0.0] * len(branches)
-    slopes = [0.0] * len(branches)
-    excess, worst = _balance(branches, demand, pressures, flows, slopes)
+    flows = [0.0] * len(rows)
+    slopes = [0.0] * len(rows)
+    excess, worst = _balance(rows, demand, pressures, flows, slopes)
     for _ in range(200):
         if worst < BALANCED_T_H:
             break
-        steps = _newton_step(points, branches, excess, slopes)
+        steps = _newton_step(points, rows, excess, slopes)
         descent = _along(excess, steps)
-        longest = max(abs(step) for step in steps)
+        longest = max(map(abs, steps))
         # No step runs far beyond the pressures so far, which grow with each step where lines resist strongly.
-        most = max(_LARGEST_STEP_BAR, max(abs(pressure) for pressure in pressures))
+        most = max(_LARGEST_STEP_BAR, max(map(abs, pressures)))
         share = 1.0 if longest <= most else most / longest
         # The imbalance is the slope of a convex function: a step that overshoots its valley shows by a turned
         # sign.
         for _ in range(60):
             tried = [pressure + share * step for pressure, step in zip(pressures, steps, strict=True)]
-            excess, worst = _balance(branches, demand, tried, flows, slopes)
+            excess, worst = _balance(rows, demand, tried, flows, slopes)
             if worst < BALANCED_T_H or _along(excess, steps) >= -0.5 * descent:
                 break
             share *= 0.5
@@ -236,18 +245,20 @@ def _many_points(
     return pressures, flows
 
 
-def _settle_still_points(branches: tuple[Branch, ...], pressures: list[float], flows: list[float]) -> None:
+def _settle_still_points(rows: list[_Row], pressures: list[float], flows: list[float]) -> None:
     # Where nothing flows, any pressure that keeps the check valves shut balances. A shut-in point stands at
     # the strongest of what pushes on it, and at ambient pressure where nothing does.
     moving = {
         end
-        for branch, flow in zip(branches, flows, strict=True)
+        for row, flow in zip(rows, flows, strict=True)
         if not -_STILL_T_H < flow < _STILL_T_H
-        for end in (branch.tail, branch.tip)
+        for end in row[:2]
     }
     still = [point for point in range(len(pressures)) if point not in moving]
-    for i, branch in enumerate(branches):
-        if branch.tail in still or branch.tip in still:
+    if not still:
+        return
+    for i, (tail, tip, *_) in enumerate(rows):
+        if tail in still or tip in still:
             flows[i] = 0.0
     pushed = dict.fromkeys(still, -_BOUNDLESS_BAR)
 
@@ -255,11 +266,11 @@ def _settle_still_points(branches: tuple[Branch, ...], pressures: list[float], f
         return 0.0 if end == OUTSIDE else pushed.get(end, pressures[end])
 
     for _ in still:
-        for branch in branches:
-            if branch.tip in pushed:
-                pushed[branch.tip] = max(pushed[branch.tip], branch.head_bar + at(branch.tail))
-            if branch.tail in pushed and not branch.one_way:
-                pushed[branch.tail] = max(pushed[branch.tail], at(branch.tip))
+        for tail, tip, head_bar, _, _, one_way in rows:
+            if tip in pushed:
+                pushed[tip] = max(pushed[tip], head_bar + at(tail))
+            if tail in pushed and not one_way:
+                pushed[tail] = max(pushed[tail], at(tip))
     for point in still:
         # A point that nothing pushes on stands at ambient pressure, or at the suction beyond its own valve.
         unpushed = pushed[point] < -0.5 * _BOUNDLESS_BAR
@@ -267,16 +278,13 @@ def _settle_still_points(branches: tuple[Branch, ...], pressures: list[float], f
 
 
 def _along(excess: list[float], steps: list[float]) -> float:
-    return sum(e * s for e, s in zip(excess, steps, strict=True))
+    return sum([e * s for e, s in zip(excess, steps, strict=True)])
 
 
-def _newton_step(
-    points: int, branches: tuple[Branch, ...], excess: list[float], slopes: list[float]
-) -> list[float]:
+def _newton_step(points: int, rows: list[_Row], excess: list[float], slopes: list[float]) -> list[float]:
     # The slope matrix of a network is symmetric and diagonally dominant: elimination needs no pivoting.
     matrix = [[0.0] * points for _ in range(points)]
-    for i, branch in enumerate(branches):
-        tail, tip, slope = branch.tail, branch.tip, slopes[i]
+    for (tail, tip, *_), slope in zip(rows, slopes, strict=True):
         if tail != OUTSIDE:
             matrix[tail][tail] += slope
         if tip != OUTSIDE:
