@@ -27,7 +27,9 @@ from wetwing.physics.fuel import mass_kg
 
 MOST_EDITS, MOST_TROUBLES = 6, 4
 WHOLE, LEAST_S = 0.1, 60.0
-"""One in ten of the flights that `cut_short` is given stays whole; the others end early, after this at least."""
+"""One in ten of the flights that `cut_short` is given stays whole; the others end early, not within a
+minute.
+"""
 
 
 @dataclass(frozen=True)

@@ -1,10 +1,13 @@
 """Looking ahead: what the flight then does is what was foretold, and usable is what can be used."""
 
+from dataclasses import replace
+
 import pytest
 
 from tests.flight.flights import flown, turn
-from wetwing.flight.ahead import ahead
+from wetwing.flight.ahead import ahead, left_alone
 from wetwing.flight.clock import seconds
+from wetwing.flight.fly import fly
 from wetwing.flight.phrases import mark
 
 NO_CENTRE = ("1:40:00 centre-left-dry=false start", "1:40:00 centre-right-dry=false start")
@@ -87,6 +90,22 @@ def test_imbalance_is_the_wings_difference_and_its_trend_is_the_rates() -> None:
     assert found.rate_kg_h > 1000.0
     assert found.sentence.startswith("The right wing grows heavier")
     assert "main left loses" in found.sentence
+
+
+def test_endurance_ends_where_the_fuel_freezes_before_it_is_used() -> None:
+    cold = fly(flown().aircraft, replace(flown().script, deviation_k=-30.0))
+    found = ahead(cold, at("2:30:00")).endurance
+    warm = ahead(flown(), at("2:30:00")).endurance
+    assert found is not None
+    assert warm is not None
+    assert found.lasts_s < warm.lasts_s - 3600.0
+    assert found.usable_kg < warm.usable_kg - 1000.0
+    assert found.stranded == ()
+    alone = fly(cold.aircraft, left_alone(cold, at("2:30:00")))
+    assert alone.ended is not None
+    assert alone.ended.name == "fuel-freezing"
+    assert found.sentence == alone.ended.sentence
+    assert found.lasts_s == pytest.approx(alone.duration_s - at("2:30:00"))
 
 
 def test_no_engine_no_endurance_and_after_landing_no_landing() -> None:

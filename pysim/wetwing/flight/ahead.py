@@ -182,7 +182,8 @@ def _endurance(flight: Flight, kept: Kept, time_s: float) -> Endurance | None:
         (c for c in found.changes if c.time_s > time_s and c.after == STARVED and _is_engine(flight, c)),
         None,
     )
-    end_s = starved.time_s if starved else found.duration_s
+    # One more engine that starves ends what is flown here, as `until` asks.
+    end_s = found.duration_s
     burned = "total.burned_kg"
     usable_kg = found.quantity(burned, end_s) - flight.quantity(burned, time_s)
     on_board_kg = flight.quantity("total.on_board_kg", time_s)
