@@ -7,11 +7,11 @@ import pytest
 from tests.draw.test_fleet import MOMENTS, flown
 from tests.draw.test_wing_plan import NOT_DRAWN, text_boxes
 from wetwing.aircraft.read import fleet, read_aircraft
-from wetwing.draw.frame import HALL, LECTURE, panel_layouts
+from wetwing.draw.frame import HALL, LECTURE, Box, panel_layouts
 from wetwing.draw.hooks import paint
-from wetwing.draw.plan_labels import apart
+from wetwing.draw.plan_brief import apart
 from wetwing.draw.svg import Element
-from wetwing.draw.wing_plan import wing_plan_tree
+from wetwing.draw.wing_plan import laid_out, wing_plan_tree
 
 # A projector's width without the margins of the class view, and the height of the smallest words on it.
 PROJECTOR_PX = 1280 - 2 * 34
@@ -104,3 +104,27 @@ def test_labels_are_pushed_apart_outwards_first() -> None:
     # The outer one has no room to go: the inner one moves in.
     assert apart([50.0, 85.0], [20.0, 20.0], 2.0, 100.0) == [38.0, 80.0]
     assert apart([5.0], [10.0], 2.0, 100.0) == [12.0]
+
+
+@pytest.mark.parametrize("name", fleet())
+def test_its_words_keep_clear_of_symbols_and_stay_in_the_picture_in_every_state(name: str) -> None:
+    aircraft = read_aircraft(name)
+    frame, lines, labels = laid_out(aircraft, HALL)
+    size = HALL.symbol
+    places = [*lines.valves.values(), *(lines.pump_place(pump) for pump in aircraft.pumps)]
+    places += [frame.at(apu.at_m) for apu in aircraft.apus]
+    symbols = [Box(x - size, y - size, x + size, y + size) for x, y in places]
+    assert len(symbols) >= 8
+    for label in labels.labels:
+        box = label.box()
+        assert box.left >= 0 and box.right <= HALL.width, label.part
+        if label.part in {tank.name for tank in aircraft.tanks if tank.side != "centre"}:
+            assert not any(box.touches(symbol, 3) for symbol in symbols), label.part
+
+
+@pytest.mark.parametrize("name", SHOWN)
+def test_its_rows_have_room_in_a_broad_font(name: str) -> None:
+    _, _, labels = laid_out(read_aircraft(name), LECTURE)
+    for label, _ in (*labels.columns[-1], *labels.columns[1]):
+        (x, _), wide = label.place, 1.1 * label.width(usual=True)
+        assert (x - wide if label.anchor == "end" else LECTURE.width - x - wide) >= 0, label.part

@@ -31,6 +31,17 @@ class Word:
     hooks: tuple[tuple[str, str], ...] = ()
     scale: float = 1.0  # of its letters, in those of the line
 
+    @property
+    def seldom(self) -> bool:
+        """Whether it is shown only where something is amiss, or beside an earlier flight."""
+        hooks = dict(self.hooks)
+        return "data-was" in hooks or any(sign in hooks.get("data-when", "") for sign in _AMISS)
+
+    @property
+    def is_state(self) -> bool:
+        """Whether it is a part's state, whatever that is."""
+        return "data-state" in dict(self.hooks) and "data-when" not in dict(self.hooks)
+
     def element(self) -> Element:
         """Return the piece as a tspan."""
         span = make("tspan", class_=self.look or None)
@@ -38,6 +49,7 @@ class Word:
         return span if any(name in _FILLED for name, _ in self.hooks) else span.add(self.text)
 
 
+_AMISS = (":set=", ":shown=", "~", "flowing back", "no signal")
 _FILLED = ("data-was", "data-value", "data-unit-word", "data-rate", "data-state")
 
 
@@ -86,7 +98,7 @@ def unless(piece: Word, test: str) -> Word:
 
 def state(part: str, states: tuple[str, ...], look: str = "state", when: str | None = None) -> Word:
     """Return a part's state."""
-    longest = max(states, key=len)
+    longest = max(states, key=lambda own: width_px(own, 1.0))
     return Word(longest, look, (("data-state", part), *((("data-when", when),) if when else ())))
 
 
@@ -107,14 +119,22 @@ class Line:
     # Stands in the place of the line before it: those of the look `gives` are hidden while it has words.
     instead: bool = False
 
-    def width(self) -> float:
-        """Estimate the greatest width of the line, px. Words under different conditions are taken to exclude
-        one another."""
+    def width(self, usual: bool = False) -> float:
+        """Estimate the greatest width of the line, px, or that of its `usual` words. Words under different
+        conditions are taken to exclude one another."""
         widths: dict[str, float] = {}
         for piece in self.words:
+            if usual and piece.seldom:
+                continue
             when = dict(piece.hooks).get("data-when", "")
-            widths[when] = widths.get(when, 0.0) + width_px(piece.text, self.size * piece.scale, self.bold)
-        return widths.pop("", 0.0) + max(widths.values(), default=0.0)
+            widths[when] = widths.get(when, 0.0) + self._width(piece)
+        always, more = widths.pop("", 0.0), max(widths.values(), default=0.0)
+        # The longest state is not the one that has a flow: that is no longer than half of it.
+        spare = sum(self._width(piece) for piece in self.words if piece.is_state) / 2 if usual else 0.0
+        return always + max(0.0, more - spare)
+
+    def _width(self, piece: Word) -> float:
+        return width_px(piece.text, self.size * piece.scale, self.bold)
 
 
 @dataclass(slots=True)
@@ -129,9 +149,9 @@ class Label:
     place: tuple[float, float] = field(default=(0.0, 0.0))
     half: str = ""
 
-    def width(self) -> float:
-        """Return the width of the widest line, px."""
-        return max(line.width() for line in self.lines)
+    def width(self, usual: bool = False) -> float:
+        """Return the width of the widest line, px, or that of the usual words."""
+        return max(line.width(usual) for line in self.lines)
 
     def height(self) -> float:
         """Return the height of all lines, px."""
@@ -141,10 +161,10 @@ class Label:
         """Return how far a line takes the pen down, px."""
         return 0.0 if line.instead else max(self.leading, line.size * 1.14)
 
-    def box(self) -> Box:
-        """Return the box of the label whose `place` is the top of its anchor."""
+    def box(self, usual: bool = False) -> Box:
+        """Return the box of the label whose `place` is the top of its anchor, or that of its usual words."""
         x, y = self.place
-        width = self.width()
+        width = self.width(usual)
         left = {"start": x, "middle": x - width / 2, "end": x - width}[self.anchor]
         return Box(left, y, left + width, y + self.height())
 

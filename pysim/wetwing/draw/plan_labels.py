@@ -7,33 +7,21 @@ label is given the room that its longest words need.
 from wetwing.aircraft.model import CheckValve, Part, Point, Pump, Valve
 from wetwing.draw.frame import Box, Frame, centroid
 from wetwing.draw.lettering import INSIDE, Label
-from wetwing.draw.plan_body import FLAP_GAP_M, SLAT_GAP_M, nacelle_boxes
+from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
+from wetwing.draw.plan_brief import brief_labels
+from wetwing.draw.plan_leaders import Wish, lane, ways
 from wetwing.draw.plan_lines import Lines
 from wetwing.draw.plan_words import Wording
 from wetwing.draw.svg import Element, make, points
 
 GAP = 7.0
+MOST_ASIDE = 24.0
+"""How far from its part a line may come down, px."""
 ANCHORS = {-1: "end", 1: "start"}
 USUAL = 0.68
 """The share of a row's room that its usual words take: a state and a flow."""
 BROAD = 1.1
 """A broad font needs the tenth by which widths are estimated."""
-
-
-def apart(spots: list[float], halves: list[float], gap: float, most: float) -> list[float]:
-    """Return places from 0 to `most` near `spots`, in their order, at which things of these half widths stand
-    clear of one another: first moved outwards, then inwards where there is no more room."""
-    outwards: list[float] = []
-    least = gap
-    for spot, half in zip(spots, halves, strict=True):
-        outwards.append(max(spot, least + half))
-        least = outwards[-1] + half + gap
-    inwards: list[float] = []
-    limit = most
-    for spot, half in zip(reversed(outwards), reversed(halves), strict=True):
-        inwards.append(min(spot, limit - half))
-        limit = inwards[-1] - half - gap
-    return inwards[::-1]
 
 
 def plate(box: Box) -> Element:
@@ -53,16 +41,17 @@ class Labels:
         self.words = Wording(frame.aircraft, frame.layout)
         self.nacelles = {name: Box(*box) for name, box in nacelle_boxes(frame).items()}
         self.labels: list[Label] = []
-        self.leaders: list[Element] = []
+        self.wishes: list[tuple[Label, Wish]] = []
         self.plates: list[Element] = []
+        self.columns: dict[int, list[tuple[Label, Point]]] = {-1: [], 1: []}
         self.bottom = 0.0
         if frame.layout.brief:
-            self._brief_tanks()
-            self._engines_beside()
+            for label in brief_labels(frame, lines, self.words, self.nacelles):
+                self._put(label, *label.place)
             return
-        columns = {side: self._column_parts(side) for side in (-1, 1)}
-        self._tanks(columns)
-        self._columns(columns)
+        parts = {side: self._column_parts(side) for side in (-1, 1)}
+        self._tanks(parts)
+        self._rows(parts)
         self._fuselage_pumps()
         self._engines()
         self._tail()
@@ -82,10 +71,51 @@ class Labels:
         self.bottom = max(self.bottom, box.bottom)
         return label
 
-    def _lead(self, label: Label, *places: Point) -> None:
-        """Lead from a label to its part: the line is seen where the label is."""
-        look = f"leader {label.look}" if label.look == INSIDE else "leader"
-        self.leaders.append(make("polyline", class_=look, points=points(*places), data_leads=label.part))
+    def _lead(self, label: Label, *places: Point, starts: tuple[Point, ...] = ()) -> None:
+        """Ask for a line from a label to its part: the plain way, or one from another start."""
+        self.wishes.append((label, Wish(places, self.labels.index(label), starts)))
+
+    def leaders(self) -> list[Element]:
+        """Lead from the labels to their parts, clear of words: each line is seen where its label is."""
+        self._lead_columns()
+        found = ways(
+            tuple(wish for _, wish in self.wishes), tuple(label.box(usual=True) for label in self.labels)
+        )
+        return [
+            make(
+                "polyline", class_=f"leader {label.look}" if label.look == INSIDE else "leader",
+                points=points(*way), data_leads=label.part,
+            )
+            for (label, _), way in zip(self.wishes, found, strict=True)
+        ]  # fmt: skip
+
+    def _lead_columns(self) -> None:
+        """Lead from the rows of the columns straight up to their parts, once all words have their places."""
+        for side, rows in self.columns.items():
+            lanes = self._lanes(side, rows)
+            for (label, (px, py)), down in zip(rows, lanes, strict=True):
+                start, (x, y) = py + self.layout.symbol + 1, label.place
+                # A row that begins under its part has the line end over its words.
+                level = y + self.layout.line * 0.56
+                foot = [(down, y - 1)] if side * (x - px) < 6 else [(x - side * 4, level), (down, level)]
+                jog = [(down, start + 2 * abs(down - px))] if down != px else []
+                self._lead(label, *foot, *jog, (px, start))
+
+    def _lanes(self, side: int, rows: list[tuple[Label, Point]]) -> list[float]:
+        """Return where the line of each row comes down: under its part, or a little outboard of that where
+        words stand in its way."""
+        plain = [px for _, (px, _) in rows]
+        found: list[float] = []
+        for label, (px, py) in reversed(rows):
+            words = tuple(own.box(usual=True) for own in self.labels if own is not label)
+            start, end = py + self.layout.symbol + 2, label.place[1] + self.layout.line * 0.56
+            found.append(lane(px, start, end, side, words, found[-1] if found else None))
+        found.reverse()
+        far = any(abs(down - px) > MOST_ASIDE for down, px in zip(found, plain, strict=True))
+        beyond = any(
+            side * (label.place[0] - down) < -1 for (label, _), down in zip(rows, found, strict=True)
+        )
+        return plain if far or beyond else found
 
     def lacking_px(self) -> float:
         """Return how much more room the labels need over the aircraft, clear of those in the corners, px."""
@@ -146,28 +176,34 @@ class Labels:
         # The outermost comes first, so that the lines that lead there nest and do not cross.
         return sorted(own, key=lambda part: -abs(self._place_of(part)[0] - self.frame.middle))
 
-    def _columns(self, columns: dict[int, list[Part]]) -> None:
-        """Pumps, bypasses and check valves of a wing: a line each, under the tanks' labels."""
-        line = self.layout.line
+    def _rows(self, columns: dict[int, list[Part]]) -> None:
+        """Pumps, bypasses and check valves of a wing, under the tanks' labels: a line each, or two where the
+        drawing has no room for the usual words of the longest in one."""
         top = max((label.box().bottom for label in self.labels if label.look == "tank"), default=0.0) + GAP
+        spots = {
+            side: [abs(self._place_of(part)[0] - self.frame.middle) for part in parts]
+            for side, parts in columns.items()
+        }
+        # Rows that would run out of the drawing stand farther in, clear of the next line that comes down.
+        outs = {side: [spot + 13 for spot in places[:2]] for side, places in spots.items()}
+        for folded in (False, True):
+            rows = {
+                side: [self.words.row(part, ANCHORS[side], folded) for part in parts]
+                for side, parts in columns.items()
+            }
+            most = {
+                side: self.frame.width / 2 - 4 - BROAD * max((row.width(True) for row in own), default=0.0)
+                for side, own in rows.items()
+            }
+            if all(most[side] >= out[-1] for side, out in outs.items() if out):
+                break
         for side, parts in columns.items():
-            rows = [self.words.row(part, ANCHORS[side]) for part in parts]
-            places = [abs(self._place_of(part)[0] - self.frame.middle) for part in parts]
-            # Rows that would run out of the drawing stand farther in, clear of the next line that comes down.
-            widest = USUAL * BROAD * max((row.width() for row in rows), default=0.0)
-            most = self.frame.width / 2 - 4 - widest
-            out = [place + 13 for place in places[:2]]
-            x = self.frame.middle + side * min(out[0], max(most, out[-1])) if out else 0.0
-            for index, (part, row) in enumerate(zip(parts, rows, strict=True)):
-                y = top + index * (line + 1.5)
+            out, y = outs[side], top
+            x = self.frame.middle + side * min(out[0], max(most[side], out[-1])) if out else 0.0
+            for part, row in zip(parts, rows[side], strict=True):
                 label = self._put(row, x, y)
-                place, middle = self._place_of(part), y + line * 0.56
-                start = place[1] + self.layout.symbol + 1
-                if side * (x - place[0]) < 6:
-                    # Its row begins under the part: the line ends over its words.
-                    self._lead(label, (place[0], start), (place[0], y - 1))
-                else:
-                    self._lead(label, (place[0], start), (place[0], middle), (x - side * 4, middle))
+                self.columns[side].append((label, self._place_of(part)))
+                y += row.height() + 1.5
 
     def _fuselage_pumps(self) -> None:
         """Pumps of a fuselage tank: over its label, and over the nacelles where they would touch."""
@@ -207,49 +243,6 @@ class Labels:
             side = self._side(middle)
             label.anchor = ANCHORS[side]
             self._put(label, (box.right if side > 0 else box.left) + side * 7, box.top + long * 0.08)
-
-    def _brief_tanks(self) -> None:
-        """Where letters are large: the wing tanks of a side are named beside each other, pushed apart as far
-        as they must; one in the fuselage aft of the wing is named beside it."""
-        middle, gap = self.frame.middle, 8.0
-        tanks = self.frame.aircraft.tanks
-        for side in (-1, 1):
-            own = [tank for tank in tanks if self._side(self.frame.at(centroid(tank.outline_m))[0]) == side]
-            own = sorted(
-                (tank for tank in own if tank.side != "centre"),
-                key=lambda tank: abs(centroid(tank.outline_m)[1]),
-            )
-            labels = [self.words.brief_tank(tank) for tank in own]
-            spots = [abs(self.frame.at(centroid(tank.outline_m))[0] - middle) for tank in own]
-            halves = [0.5 * BROAD * label.width() for label in labels]
-            for label, spot in zip(labels, apart(spots, halves, 2.0, middle), strict=True):
-                half = label.width() / 2
-                x = middle + side * spot
-                edge = max(self.frame.trailing_edge(x + step * half / 2) for step in range(-2, 3))
-                self._put(label, x, edge + FLAP_GAP_M * self.frame.scale + 4)
-        for tank in (tank for tank in tanks if tank.side == "centre"):
-            label = self.words.brief_tank(tank)
-            places = [self.frame.at(place) for place in tank.outline_m]
-            top, right = min(y for _, y in places), max(x for x, _ in places)
-            if top < self.frame.trailing_edge(middle):
-                self._put(label, middle, top - GAP - label.height())
-                continue
-            label.anchor, label.place = "start", (right + gap, top)
-            while under := next((own for own in self.labels if own.box().touches(label.box(), 2)), None):
-                label.place = (right + gap, under.box().bottom + 3)
-            self._put(label, *label.place)
-
-    def _engines_beside(self) -> None:
-        """Outboard of each nacelle, over the leading edge."""
-        for engine in self.frame.aircraft.engines:
-            box, label = self.nacelles[engine.name], self.words.brief_engine(engine)
-            side = self._side((box.left + box.right) / 2)
-            label.anchor = ANCHORS[side]
-            x = (box.right if side > 0 else box.left) + side * 8
-            edge = min(self.frame.leading_edge(x + side * label.width() * share) for share in (0.0, 0.5, 1.0))
-            # Clear of the slats, whether they are out or in.
-            bottom = min(box.bottom, edge - SLAT_GAP_M * self.frame.scale - 4)
-            self._put(label, x, bottom - label.height())
 
     def _ahead(self) -> None:
         """Valves of the wing and vents: ahead of the leading edge, from the tip inwards."""
@@ -327,7 +320,8 @@ class Labels:
         x = middle + side * inner
         self._put(label, x, bottom - height)
         end = (place[0] + side * 2, place[1] - self.layout.symbol * 0.8)
-        self._lead(label, (x + side * 3, bottom + 1), end)
+        starts = ((x - side * 4, bottom - height / 2),)
+        self._lead(label, (x + side * 3, bottom + 1), end, starts=starts)
 
     def _on_the_lines(self) -> None:
         """Pressures, the valves between manifolds, refuelling: beside their symbols."""

@@ -36,6 +36,9 @@ from wetwing.draw.lettering import (
 )
 from wetwing.teach.blank import NO_SIGNAL, probes_of
 
+MOST_LETTERS, LONG = 12, 0.62
+"""How long a state may be in a class's large letters, and in which share of them a longer one stands."""
+
 
 def blank_test(aircraft: Aircraft, tank: str) -> str:
     """Return the test that holds while a tank's gauge is blank; nothing where it has no probes."""
@@ -143,8 +146,8 @@ class Wording:
                 lines.append(self.line(*inside(word("jet pump "), state(jet.name, jet.states)), look="quiet"))
         return self.label(name, *lines, anchor="middle", look="tank")
 
-    def brief_tank(self, part: Tank) -> Label:
-        """Name a tank for a class, with its mass.
+    def brief_tank(self, part: Tank, folded: bool = False) -> Label:
+        """Name a tank for a class, in two lines where the name is `folded`, with its mass.
 
         In one line of smaller letters stands what its gauge reads; in its place what is amiss; and in the
         place of both what the mass was in an earlier flight.
@@ -161,8 +164,9 @@ class Wording:
             amiss.append(word(" no signal", "state", blank))
         gauged = [unless(piece, blank) if blank else piece for piece in self._reading(name)]
         small = self.layout.small_size
+        names = part.label.rsplit(" ", 1) if folded else [part.label]
         lines = [
-            Line([word(part.label)], self.layout.name_size),
+            *(Line([word(name)], self.layout.name_size) for name in names),
             Line(mass, self.layout.mass_size, True, "mass"),
             self.line(*inside(word("gauge "), *gauged), look="quiet gives"),
             Line(amiss, small, look="gives", instead=True),
@@ -171,12 +175,25 @@ class Wording:
         return self.label(name, *lines, anchor="middle", look="tank")
 
     def brief_engine(self, part: Engine) -> Label:
-        """Name an engine for a class: its flow while it has one, else its state."""
+        """Name an engine for a class: its flow while it has one, else its state, a long one in smaller
+        letters."""
         title, flow, *_ = self.engine(part).lines
-        size = self.layout.name_size
-        resting = Line([state(part.name, part.states, when=f"{part.name}!=running")], size, instead=True)
+        size, resting = self.layout.name_size, [own for own in part.states if own != "running"]
+        short_ones = [own for own in resting if len(own) <= MOST_LETTERS]
+        long_ones = [own for own in resting if len(own) > MOST_LETTERS]
         return self.label(
-            part.name, Line(title.words, size, True), Line(flow.words, size, True, "mass gives"), resting
+            part.name,
+            Line(title.words, size, True),
+            Line(flow.words, size, True, "mass gives"),
+            *(
+                Line(
+                    [state(part.name, tuple(own), when=f"{part.name}={'|'.join(own)}")],
+                    size * share,
+                    instead=True,
+                )
+                for own, share in ((short_ones, 1.0), (long_ones, LONG))
+                if own
+            ),
         )
 
     def _by_gauge(self, blank: str) -> list[Word]:
@@ -202,15 +219,16 @@ class Wording:
         name = part.tank if isinstance(part, Pump) else None
         return next((tank.label for tank in self.aircraft.tanks if tank.name == name), "")
 
-    def row(self, part: Part, anchor: str) -> Label:
-        """Name a pump, a bypass or a check valve in one line."""
+    def row(self, part: Part, anchor: str, folded: bool = False) -> Label:
+        """Name a pump, a bypass or a check valve in one line, or in two where it is `folded`."""
         owner = self._owner(part)
         known = (owner, "left", "right", "line") if owner else ("left", "right")
-        words = [word(f"{short(part, *known)} "), state(part.name, part.states)]
+        name, words = word(f"{short(part, *known)} "), [state(part.name, part.states)]
         if isinstance(part, Pump):
             words += _flow(part.name, f"{part.name}={self._at_work(part)}") + _back(part.name)
         words += _switched(part)
-        return self.label(part.name, self.line(*words), anchor=anchor, look="" if part.settings else INSIDE)
+        lines = [self.line(name), self.line(*words)] if folded else [self.line(name, *words)]
+        return self.label(part.name, *lines, anchor=anchor, look="" if part.settings else INSIDE)
 
     def _at_work(self, part: Pump) -> str:
         return "delivering" if "delivering" in part.states else "feeding"

@@ -48,13 +48,7 @@ def wing_plan_tree(
     view: str = "inside",
 ) -> Element:
     """Return the wing plan as a tree of elements, for tests and for `wing_plan`."""
-    frame = Frame(aircraft, layout)
-    lines = Lines(frame)
-    labels = Labels(frame, lines)
-    if (lacking_px := labels.lacking_px()) > 0.0:
-        frame = Frame(aircraft, layout, lacking_px)
-        lines = Lines(frame)
-        labels = Labels(frame, lines)
+    frame, lines, labels = laid_out(aircraft, layout)
     height = labels.bottom + layout.foot
     root = make(
         "svg", xmlns="http://www.w3.org/2000/svg", class_=f"ww-picture ww-plan ww-{layout.name}",
@@ -85,7 +79,7 @@ def wing_plan_tree(
         make("g", class_=f"spills {INSIDE}", aria_hidden="true").add(
             *(overflow(frame, part) for part in aircraft.tanks)
         ),
-        make("g", class_="leaders", aria_hidden="true").add(*labels.leaders),
+        make("g", class_="leaders", aria_hidden="true").add(*labels.leaders()),
         make("g", class_="symbols").add(*_ways(lines), *_symbols(frame, lines)),
         make("g", class_=f"leaks {INSIDE}").add(*_leaks(frame, lines)),
         make("g", class_="plates", aria_hidden="true").add(*labels.plates),
@@ -96,6 +90,18 @@ def wing_plan_tree(
     if moment is None:
         return root
     return paint(root, Gauges(aircraft, moment) if view == "gauges" else moment, units)
+
+
+def laid_out(aircraft: Aircraft, layout: Layout) -> tuple[Frame, Lines, Labels]:
+    """Return where everything stands: with more room over the aircraft where its labels need it."""
+    frame = Frame(aircraft, layout)
+    lines = Lines(frame)
+    labels = Labels(frame, lines)
+    if (lacking_px := labels.lacking_px()) > 0.0:
+        frame = Frame(aircraft, layout, lacking_px)
+        lines = Lines(frame)
+        labels = Labels(frame, lines)
+    return frame, lines, labels
 
 
 def _ways(lines: Lines) -> list[Element]:
