@@ -3,7 +3,7 @@
 import { exactClock } from "./clock.js";
 import { amount } from "./figures.js";
 import { isTold } from "./gauges.js";
-import { named } from "./difference.js";
+import { named, statesOnSides } from "./difference.js";
 import { countUpTo } from "./record.js";
 import { inSentence, say, sayState, sentenceCase } from "./words.js";
 
@@ -52,9 +52,9 @@ export function differenceNow(left, right, units = "kg") {
     .filter(({ kind, name }) => !CAUSES.includes(kind) && left.state(name) !== right.state(name))
     .map((part) => ({ part, sinceS: Math.max(...flights.map((flight) => sinceOf(flight, part.name, left.timeS))) }))
     .sort((a, b) => (b.part.kind === "alert") - (a.part.kind === "alert") || b.sinceS - a.sinceS);
-  const states = found.slice(0, MOST_PARTS).map(({ part: { name } }) => {
-    const words = `${sayState(left.state(name), units)} on the left, ${sayState(right.state(name), units)} on the right`;
-    return `${inSentence(named(flights[0], name))} ${words}`;
+  const states = found.slice(0, MOST_PARTS).map(({ part: { kind, name } }) => {
+    const [one, other] = [left, right].map((moment) => sayState(moment.state(name), units));
+    return `${inSentence(named(flights[0], name))} ${statesOnSides(kind, one, other)}`;
   });
   if (found.length > MOST_PARTS) states.push(`${found.length - MOST_PARTS} more parts in other states`);
   const masses = massWords(shared.filter(({ kind }) => kind === "tank"), left, right, units);

@@ -29,6 +29,15 @@ export function named(flight, part) {
   return flight.parts.get(part)?.kind === "alert" ? `The alert “${label}”` : label;
 }
 
+/**
+ * Say in what states a part is in two flights side by side. An alert, which is on or off, is said to be shown on one side:
+ * "on" would stand beside "on the left".
+ */
+export function statesOnSides(kind, left, right) {
+  if (kind === "alert" && left !== right) return `is shown on the ${left === "on" ? "left" : "right"} alone`;
+  return `${left} on the left, ${right} on the right`;
+}
+
 /** Say a difference in words, with the marks of its quantities: what differs, and why. `earlier` names the first flight. */
 export function differenceWords({ timeS, before, after, sentence, in: where }, label, earlier = "the recorded flight") {
   return {

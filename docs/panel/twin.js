@@ -1,7 +1,7 @@
 // Two panels side by side on one time: where one goes, the other goes; and where their flights part is said between them.
 
 import { exactClock } from "./clock.js";
-import { firstDifference, named } from "./difference.js";
+import { firstDifference, named, statesOnSides } from "./difference.js";
 import { make } from "./dom.js";
 import { inSentence, say } from "./words.js";
 
@@ -60,8 +60,7 @@ export class Twin {
 
 /** The words that the page was built with (`wetwing_tools/site/twin.py`), the first of them a button that goes there. */
 function partingWords({ timeS, part, before, after, sentence, in: where }, panel, units) {
-  const alone = panel.flight.parts.get(part)?.kind === "alert" && before !== after;
-  const states = alone ? `is shown on the ${before === "on" ? "left" : "right"} alone` : `${before} on the left, ${after} on the right`;
+  const states = statesOnSides(panel.flight.parts.get(part)?.kind, before, after);
   const words = `The two flights part at ${exactClock(timeS)}: ${inSentence(named(panel.flight, part))} ${states}.`;
   const button = make("button", { type: "button", class: "ww-link-button" }, words);
   button.addEventListener("click", () => panel.goTo(timeS, { part, stepped: true }));

@@ -3,6 +3,7 @@ import { test } from "node:test";
 
 import { CLOSING, KEYS, keyAction, placeOf } from "../../docs/panel/class_keys.js";
 import { differenceNow, madeBy, momentWords } from "../../docs/panel/class_words.js";
+import { statesOnSides } from "../../docs/panel/difference.js";
 import { COVERS, CoverState } from "../../docs/panel/cover.js";
 import { fileName } from "../../docs/panel/download.js";
 import { MOST_BYTES, qrCode, QUIET, squaresPath, wholeWidth } from "../../docs/panel/qr.js";
@@ -175,4 +176,17 @@ test("where two flights differ at one time is said in words, the mass in the rea
   assert.match(differenceNow(moment, moment), /^Now: no part is in another state/);
   const other = { flight, timeS: 200, state: (part) => (part === "pump" ? "failed" : moment.state(part)), quantity: (name) => moment.quantity(name) + (name === "tank.actual_kg" ? 453.59237 : 0) };
   assert.equal(differenceNow(moment, other, "lb"), `Now: main left aft pump ${moment.state("pump")} on the left, failed on the right; main left 1,000 lb more on the right.`);
+});
+
+test("an alert of one flight alone is said to be shown on its side", () => {
+  const flight = sampleFlight((document) => {
+    document.parts.push({ name: "low", label: "Fuel low", kind: "alert", states: ["off", "on"], settings: [], start: "off" });
+    return document;
+  });
+  const moment = flight.at(200);
+  const alerted = { ...moment, flight, timeS: 200, state: (part) => (part === "low" ? "on" : moment.state(part)), quantity: (name) => moment.quantity(name) };
+  assert.equal(differenceNow(moment, alerted), "Now: the alert “Fuel low” is shown on the right alone.");
+  assert.equal(differenceNow(alerted, moment), "Now: the alert “Fuel low” is shown on the left alone.");
+  // Nothing of another kind is ever "on", which would stand beside "on the left".
+  assert.equal(statesOnSides("pump", "off", "delivering"), "off on the left, delivering on the right");
 });
