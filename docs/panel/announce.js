@@ -13,25 +13,44 @@ export class Announcer {
     this.line = panel.querySelector(".ww-said");
     this.last = 0;
     this.waiting = null;
+    this.unsaid = [];
+    this.later = null;
   }
 
   say(text) {
     window.clearTimeout(this.waiting);
+    window.clearTimeout(this.later);
+    [this.unsaid, this.later] = [[], null];
     this.last = Date.now();
     // The same sentence twice is read twice only if the line was empty in between.
     this.line.textContent = "";
     this.waiting = window.setTimeout(() => (this.line.textContent = text), 60);
   }
 
-  /** Say what changed between two times, at most every few seconds. */
+  /** Say what changed between two times, at most every few seconds: what comes sooner waits, and the last of it is said. */
   passed(flight, fromS, toS) {
     const worth = flight.between(fromS, toS).filter((index) => {
       const change = flight.changes[index];
       if (this.panel.view.onGauges) return isTold(flight, change.part);
       return ["rule", "action", "trouble"].includes(change.reason.kind) || flight.parts.get(change.part)?.kind === "alert";
     });
-    if (worth.length === 0 || Date.now() - this.last < SELDOM_MS) return;
-    this.say(worth.slice(-MOST_AT_ONCE).map((index) => this.words(flight, index)).join(" "));
+    if (worth.length === 0) return;
+    this.unsaid.push(...worth.map((index) => ({ flight, index })));
+    const waitMs = this.last + SELDOM_MS - Date.now();
+    if (waitMs <= 0) this.sayPassed();
+    else this.later ??= window.setTimeout(() => this.sayPassed(), waitMs);
+  }
+
+  sayPassed() {
+    // Meanwhile the reader may have turned to the gauges, or a trouble may have been hidden.
+    const { view, dataset } = this.panel;
+    const told = ({ flight, index }) => dataset.challenge === undefined && (!view.onGauges || isTold(flight, flight.changes[index].part));
+    const worth = this.unsaid.filter(told);
+    [this.unsaid, this.later] = [[], null];
+    if (worth.length === 0) return;
+    const words = worth.slice(-MOST_AT_ONCE).map(({ flight, index }) => this.words(flight, index));
+    const before = worth.length - words.length;
+    this.say(`${before ? `${before} more ${before === 1 ? "change" : "changes"}, then: ` : ""}${words.join(" ")}`);
   }
 
   /** Say what changes at one time. */

@@ -4,7 +4,7 @@ import { make, nextId, setProblem, setText } from "./dom.js";
 import { InputsForm } from "./bench_inputs.js";
 import { DropPlace } from "./drop_place.js";
 import { handOn } from "./keyboard_place.js";
-import { fileName, refusal, sizeProblem, textOf } from "./script_file.js";
+import { changedTitle, ended, fileName, refusal, sizeProblem, textOf } from "./script_file.js";
 
 export class Bench {
   constructor(panel) {
@@ -104,7 +104,7 @@ export class Bench {
   /** Say what is wrong with a file, and where to go with it; null takes it away. */
   refuse(found) {
     setText(this.saved, "");
-    setProblem(this.problem, found ? `${found.text} ${found.link ? "" : "The last good flight stays on show."}` : null);
+    setProblem(this.problem, found ? `${ended(found.text)} ${found.link ? "" : "The last good flight stays on show."}` : null);
     if (!found) return;
     if (found.link) this.problem.append(make("a", { href: found.link.page }, found.link.words), ", and open it there.");
     this.card.scrollIntoView({ block: "nearest" });
@@ -163,7 +163,7 @@ export class Bench {
       this.swap.hidden = !source.before;
     };
     handOn([this.back, this.swap], offer, this.swap, this.file);
-    const wanted = own || edits.length ? `${title}, changed` : title;
+    const wanted = own || edits.length ? changedTitle(title) : title;
     if (!this.typed && this.title.value !== wanted) this.title.value = wanted;
     this.save.disabled = !this.panel.door.ready;
   }

@@ -132,6 +132,11 @@ export class Explain {
     return button;
   }
 
+  /** A part's button with the colon after it, which never stands alone on the next line. */
+  named(flight, name) {
+    return make("span", { class: "ww-named" }, this.partButton(flight, name, flight.label(name)), ":");
+  }
+
   timeButton(change) {
     const label = `${exactClock(change.time_s)}, ${this.panel.onShow.label(change.part)}: go there`;
     const button = make("button", { type: "button", class: "ww-link-button ww-moment-time", "aria-label": label }, exactClock(change.time_s));
@@ -152,8 +157,8 @@ export class Explain {
           { "data-depth": Math.min(depth, DEEPEST_INDENT) },
           this.timeButton(change),
           " ",
-          this.partButton(flight, change.part, flight.label(change.part)),
-          `: ${sayState(change.to, units)}. `,
+          this.named(flight, change.part),
+          ` ${sayState(change.to, units)}. `,
           make("span", { class: "ww-reason" }, sentenceCase(say(change.reason.sentence, units))),
         ),
       ),

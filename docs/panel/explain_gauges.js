@@ -55,7 +55,7 @@ export class GaugedExplain {
     const { panel, chain } = this.explain;
     const seen = (steps ?? []).filter(({ change }) => isTold(flight, change.part));
     const rows = seen.map(({ change }) => {
-      const words = [this.explain.timeButton(change), " ", this.explain.partButton(flight, change.part, flight.label(change.part)), `: ${sayState(change.to, units)}. `];
+      const words = [this.explain.timeButton(change), " ", this.explain.named(flight, change.part), ` ${sayState(change.to, units)}. `];
       // Why an alert comes on is not told; what the crew did, they know.
       if (change.reason.kind === "action") words.push(make("span", { class: "ww-reason" }, sentenceCase(say(change.reason.sentence, units))));
       return make("li", { "data-depth": 0 }, ...words);

@@ -3,9 +3,10 @@
 import { clock } from "./clock.js";
 import { describe } from "./describe.js";
 import { describeGauges } from "./describe_gauges.js";
-import { make, setText } from "./dom.js";
+import { make, setAttribute, setText } from "./dom.js";
 import { amount, exactMass, unitWord } from "./figures.js";
 import { ledger } from "./ledger.js";
+import { Traces } from "./traces.js";
 
 export class LedgerCard {
   constructor(panel, { engines, probes }) {
@@ -36,6 +37,8 @@ export class LedgerCard {
     );
     const { whole, left, used, gap } = this.pieces;
     [this.first, this.second, this.third] = [0, 1, 2].map(() => make("p"));
+    this.departed = this.momentButton();
+    this.departure = make("span");
     this.third.className = "ww-sum-note";
     this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
   }
@@ -43,7 +46,11 @@ export class LedgerCard {
   showFlight({ departedS, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg }, units) {
     const mass = (kg) => exactMass(kg, units);
     const sign = unitWord("kg", units);
-    setText(this.first, `Departure, at the first engine start (${clock(departedS)}): ${mass(departureKg)}\u00a0${sign}`);
+    this.departedS = departedS;
+    setText(this.departed, clock(departedS));
+    setAttribute(this.departed, "aria-label", `${clock(departedS)}, the first engine start: go there`);
+    setText(this.departure, `): ${mass(departureKg)}\u00a0${sign}`);
+    if (!this.departed.isConnected) this.first.replaceChildren("Departure, at the first engine start (", this.departed, this.departure);
     const goneKg = usedKg + jettisonedKg;
     const jettisoned = jettisonedKg > 0 ? ` + jettisoned ${mass(jettisonedKg)}` : "";
     setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)}${jettisoned} = ${mass(onBoardKg + goneKg)}\u00a0${sign}`);
@@ -54,6 +61,19 @@ export class LedgerCard {
     );
     const scale = Math.max(departureKg, onBoardKg + goneKg, 1);
     this.widths({ whole: departureKg / scale, left: onBoardKg / scale, used: goneKg / scale, gap: Math.max(differenceKg, 0) / scale });
+  }
+
+  /** The moment at which the account opens: pointed at, it is shown along the flight line and in the traces, as theirs are. */
+  momentButton() {
+    const button = make("button", { type: "button", class: "ww-link-button" });
+    const traces = () => this.panel.pieces.find((piece) => piece instanceof Traces);
+    button.addEventListener("click", () => {
+      this.panel.pause();
+      this.panel.goTo(this.departedS, { stepped: true });
+    });
+    button.addEventListener("pointerenter", () => traces()?.point(this.departedS));
+    button.addEventListener("pointerleave", () => traces()?.point(null));
+    return button;
   }
 
   showBlank({ departedS }) {

@@ -62,6 +62,7 @@ export function parseLink(fragment) {
 function field(text) {
   const at = text.indexOf("=");
   const key = at < 0 ? text : text.slice(0, at);
+  if (at < 0 && KEYS.some((own) => own.startsWith(key))) throw new LinkProblem(`It ends in '${key}'; the link may have been cut short.`);
   if (!KEYS.includes(key)) {
     const near = nearest(key, KEYS);
     throw new LinkProblem(`The link has an unknown key '${key.slice(0, 60)}'.${near ? ` Did it say '${near}'?` : ""}`);

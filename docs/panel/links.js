@@ -8,6 +8,7 @@ import { formatLink, LinkProblem, parseLink } from "./link.js";
 import { nearest } from "./nearest.js";
 
 const OWN_DEFAULT = "The page opens at its own moment.";
+const KEPT = "What was on show stays.";
 
 export class Links {
   constructor(panel, troubles = {}) {
@@ -68,12 +69,14 @@ export class Links {
   open() {
     const { panel } = this;
     let link = null;
+    const later = this.opened;
+    this.opened = true;
     try {
       link = parseLink(this.ownPart());
       if (link) this.check(link);
     } catch (problem) {
       if (!(problem instanceof LinkProblem)) throw problem;
-      panel.note(`This link can't be opened. ${problem.message} ${OWN_DEFAULT}`);
+      panel.note(`This link can't be opened. ${problem.message} ${later ? KEPT : OWN_DEFAULT}`);
       return;
     }
     if (!link) return;

@@ -3,6 +3,7 @@
 import { written } from "./numbers.js";
 
 export const MOST_BYTES = 200_000;
+const CHANGED = ", changed";
 const WANTED = `A script is a text file of at most ${MOST_BYTES / 1000} kB, whose name usually ends in .toml.`;
 
 /** What is wrong with a file by its size; null where nothing is. */
@@ -48,6 +49,16 @@ export function refusal(name, { problem, place }, benches = {}) {
 /** The name of the file that a script is saved as. */
 export function fileName(name) {
   return `${name}.toml`;
+}
+
+/** What is said of a file as a whole sentence: what the simulation says of it has no full stop. */
+export function ended(text) {
+  return /[.!?]$/.test(text) ? text : `${text}.`;
+}
+
+/** The title that is offered for a flight that has been changed: it says so once, however often that is done. */
+export function changedTitle(title) {
+  return title.endsWith(CHANGED) ? title : `${title}${CHANGED}`;
 }
 
 function short(text) {

@@ -149,6 +149,8 @@ def assert_accessible(page: Page, rules: tuple[str, ...] = (), without: tuple[st
     found: list[dict[str, Any]] = page.evaluate(
         """async ([rules, without]) => (await axe.run(without.length ? { exclude: without } : document, {
              resultTypes: ["violations"],
+             // Off by itself: the size of targets is of WCAG 2.2 alone.
+             ...(rules.length ? {} : { rules: { "target-size": { enabled: true } } }),
              ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
            })).violations""",
         [list(rules), list(without)],

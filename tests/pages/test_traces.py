@@ -112,6 +112,15 @@ def test_one_time_for_traces_and_flight_line_pointed_clicked_and_brushed(reader:
         flight.quantity("main-right.actual_kg", time_s), abs=15
     )
 
+    # The ledger's own moment is pointed at and gone to as theirs are.
+    opens = page.locator(".ww-ledger button")
+    opens.hover()
+    expect(page.locator(".ww-trace-when")).to_contain_text(f"Values at {opens.inner_text()}")
+    opens.click()
+    expect(page.locator(".ww-now-time")).to_have_text(opens.inner_text())
+    page.evaluate("(timeS) => document.querySelector('wet-wing-panel').goTo(timeS)", time_s)
+    page.mouse.move(5, 5)
+
     # Scrubbing only moves the cursor: the lines are not drawn again.
     page.evaluate("() => (window.canvas = document.querySelector('.ww-trace-plot canvas'))")
     before = page.locator(".ww-trace-now").first.get_attribute("style")

@@ -42,3 +42,7 @@ test("a wrong key names the nearest valid one", () => {
   assert.equal(nearest("centre-fed", ["centre-feed", "cross-feed"]), "centre-feed");
   assert.equal(nearest("xyz", ["centre-feed", "cross-feed"]), null);
 });
+
+test("a link that ends in the middle of a key was cut short", () => {
+  for (const end of ["fli", "t", ""]) assert.throws(() => parseLink(`#v=1&aircraft=alder-165&${end}`), new RegExp(`It ends in '${end}'; the link may have been cut short`));
+});

@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 
-import { fileName, MOST_BYTES, refusal, sizeProblem, textOf } from "../../docs/panel/script_file.js";
+import { changedTitle, ended, fileName, MOST_BYTES, refusal, sizeProblem, textOf } from "../../docs/panel/script_file.js";
 
 const bytes = (...values) => new Uint8Array(values).buffer;
 const BENCHES = { "rowan-54": { title: "Rowan 54", page: "rowan-54.html" } };
@@ -43,3 +43,10 @@ test("each refusal of the simulation is said in plain words", () => {
 });
 
 test("a script is saved under its name", () => assert.equal(fileName("day-sector"), "day-sector.toml"));
+
+test("what the simulation says ends as a sentence, and a title says once that its flight was changed", () => {
+  assert.equal(ended("a.toml: foo; allowed: kg_h, note"), "a.toml: foo; allowed: kg_h, note.");
+  assert.equal(ended("It is empty."), "It is empty.");
+  assert.equal(changedTitle("Day sector"), "Day sector, changed");
+  assert.equal(changedTitle(changedTitle("Day sector")), "Day sector, changed");
+});

@@ -78,7 +78,7 @@ def _side_of(frame: Frame, lines: Lines, words: Wording, side: int, folded: int)
     inner = 0.0
     # Where a label stands down the picture hangs on where it stands across, and so does what it has to clear.
     for _ in range(2):
-        for label, away in zip(labels, apart(spots, halves, 2.0, middle, inner), strict=True):
+        for label, away in zip(labels, apart(spots, halves, CLEAR, middle, inner), strict=True):
             label.place = (middle + side * away, _under_the_wing(frame, middle + side * away, label.width()))
         inner = max((_reach(frame, place, side, labels[:1]) for place in _symbols(lines)), default=0.0)
     placed = [side * (label.place[0] - middle) for label in labels]

@@ -36,8 +36,15 @@ from wetwing.draw.lettering import (
 )
 from wetwing.teach.blank import NO_SIGNAL, probes_of
 
-MOST_LETTERS, LONG = 12, 0.62
-"""How long a state may be in a class's large letters, and in which share of them a longer one stands."""
+MOST_LETTERS = 12
+"""How long a state may be in a class's large letters."""
+
+
+def halved(text: str) -> tuple[str, str]:
+    """Return a text in two lines, parted at the gap nearest to its middle."""
+    gaps = [at for at, letter in enumerate(text) if letter == " "]
+    gap = min(gaps, key=lambda at: abs(at - len(text) / 2))
+    return text[:gap], text[gap + 1 :]
 
 
 def blank_test(aircraft: Aircraft, tank: str) -> str:
@@ -175,26 +182,21 @@ class Wording:
         return self.label(name, *lines, anchor="middle", look="tank")
 
     def brief_engine(self, part: Engine) -> Label:
-        """Name an engine for a class: its flow while it has one, else its state, a long one in smaller
-        letters."""
+        """Name an engine for a class: its flow while it has one, else its state, a long one in two lines of
+        smaller letters."""
         title, flow, *_ = self.engine(part).lines
-        size, resting = self.layout.name_size, [own for own in part.states if own != "running"]
-        short_ones = [own for own in resting if len(own) <= MOST_LETTERS]
-        long_ones = [own for own in resting if len(own) > MOST_LETTERS]
-        return self.label(
-            part.name,
+        size, small, name = self.layout.name_size, self.layout.small_size, part.name
+        resting = [own for own in part.states if own != "running"]
+        brief = [own for own in resting if len(own) <= MOST_LETTERS]
+        lines = [
             Line(title.words, size, True),
             Line(flow.words, size, True, "mass gives"),
-            *(
-                Line(
-                    [state(part.name, tuple(own), when=f"{part.name}={'|'.join(own)}")],
-                    size * share,
-                    instead=True,
-                )
-                for own, share in ((short_ones, 1.0), (long_ones, LONG))
-                if own
-            ),
-        )
+            Line([state(name, tuple(brief), when=f"{name}={'|'.join(brief)}")], size, instead=True),
+        ]
+        long_ones = [(own, *halved(own)) for own in resting if own not in brief]
+        firsts = [word(first, "state", f"{name}={own}") for own, first, _ in long_ones]
+        seconds = [word(second, "state", f"{name}={own}") for own, _, second in long_ones]
+        return self.label(name, *lines, Line(firsts, small, instead=True), Line(seconds, small))
 
     def _by_gauge(self, blank: str) -> list[Word]:
         """Return what stands under a mass that its gauge gives."""
