@@ -100,6 +100,81 @@ def test_slips_in_blocks_name_their_line(page: str, line: int, message: str) -> 
     assert message in slip
 
 
+@pytest.mark.parametrize(
+    ("page", "told"),
+    [
+        (
+            "```panel\nstart: nowhere\nfocus: main-lft\ncontrols: [slat, vent-left]\n```",
+            {2: "unknown moment", 3: "nearest: main-left", 4: "nobody can set"},
+        ),
+        (
+            "```moments\n- at: nowhere\n  title: T\n  part: main-lft\n"
+            "  text: '[A.]{holds: slats is out at begin}'\n- at: begin\n  titel: '{= nonsense}'\n  text: W\n```",
+            {2: "unknown moment", 4: "nearest: main-left", 5: "not true", 7: "nearest: title"},
+        ),
+        (
+            "```try\nwith: slats=out at begin + 0:00:20\nsay: '{= nonsense}'\npart: main-lft\n"
+            "text: '[A.]{holds: slats is in at end}'\n```",
+            {3: "no figure", 4: "nearest: main-left", 5: "not true"},
+        ),
+        (
+            "```predict\nid: a\nask: Q\noptions:\n- say: A\n  true_if: slat is in at end\n  becuse: '{= x}'\n"
+            "- say: B\n  true_if: slats is in at end\n  because: B\n  part: main-lft\n  shows: nowhere\n```",
+            {6: "nearest: slats", 7: "nearest: because", 11: "nearest: main-left", 12: "unknown moment"},
+        ),
+        (
+            "```order\nid: a\nask: Q\nitems:\n- say: A\n  at: nowhere\n- say: B\n  at: begin\n  part: main-lft\n"
+            "- say: C\n  at: end\n  because: '{= x}'\n```",
+            {6: "unknown moment", 9: "nearest: main-left", 12: "no figure"},
+        ),
+        (
+            "```look-alikes\nat: end\ncases:\n- name: A\n  with: slats=ot at begin\n- name: B\n  with: slat=out at begin\n"
+            "rows:\n- say: One\n  figure: main-lft.gauged_kg\n- say: Two\n  figure: state of slat\n```",
+            {5: "nearest: out", 7: "nearest: slats", 10: "nearest: main-left", 12: "nearest: slats"},
+        ),
+        (
+            "```twin\ntitle: T\nat: begin\nfocus: main-lft\ncontrols: [slat]\nleft:\n  name: L\n"
+            "  text: '{= x}'\nright:\n  name: R\n  edits: slats=ot at begin\n  text: T\n```",
+            {4: "nearest: main-left", 5: "nearest: slats", 8: "no figure", 11: "nearest: out"},
+        ),
+        (
+            "```outcomes\ntrouble: slats=out at begin + 0:00:20\nnothing:\n  say: S\n  text: '{= x}'\n"
+            "right:\n  say: S\n  with: slats=ot at end\n  text: T\ntempting:\n  say: S\n  text: T\nrows: []\n```",
+            {5: "no figure", 8: "nearest: out", 11: "no 'with'"},
+        ),
+    ],
+    ids=lambda found: found.split()[0] if isinstance(found, str) else "",
+)
+def test_every_slip_of_a_block_is_said(page: str, told: dict[int, str]) -> None:
+    found = slips(page)
+    for line, message in told.items():
+        here = [slip for slip in found if slip.startswith(f"phases/x.md:{line}: ")]
+        assert any(message in slip for slip in here), f"line {line}: {found}"
+    assert {int(slip.split(":")[1]) for slip in found} == set(told), found
+
+
+@pytest.mark.parametrize(
+    ("page", "line", "message"),
+    [
+        ("A.\n\n[B.]{hold: slats is in at end}", 3, "nearest: {holds:"),
+        ("[B.]{ holds : slats is in at end}", 1, "stands behind a sentence"),
+        ("A.\n\n```pannel\nstart: begin\n```", 3, "nearest: panel"),
+        ("- A\n\n    ```panel\n    start: begin\n    ```", 3, "is indented"),
+    ],
+)
+def test_what_would_be_shown_as_it_stands_though_it_was_meant_as_notation(
+    page: str, line: int, message: str
+) -> None:
+    (slip,) = slips(page)
+    assert slip.startswith(f"phases/x.md:{line}: "), slip
+    assert message in slip
+
+
+def test_code_and_attributes_are_no_notation_of_ours() -> None:
+    page = '[Link](x.md){ .wide } and `[A]{hold: x}`\n\n```toml title="a"\nx = 1\n```\n\n```\nplain\n```\n'
+    assert not slips(page + "\n```` markdown\n```pannel\n```\n````\n")
+
+
 def question(first: str, second: str) -> str:
     return (
         "```predict\nid: why\nask: Why?\noptions:\n"
@@ -175,4 +250,8 @@ def test_objectives_stand_under_the_heading() -> None:
     source = "---\nobjectives:\n  - id: F-1\n    text: Say it.\n    syllabus: 021 08 02\n---\n"
     one = PageMaker("a.md", read_front(source, "a.md"), claims(), Slips(), blocks.MAKERS)
     html = one.make("# Head\n\nText.\n", 7)
-    assert re.search(r"# Head\n\n<div.*<span>F-1</span>, syllabus reference <span>021 08 02</span>.*</div>\n\n\nText", html, re.DOTALL)
+    assert re.search(
+        r"# Head\n\n<div.*<span>F-1</span>, syllabus reference <span>021 08 02</span>.*</div>\n\n\nText",
+        html,
+        re.DOTALL,
+    )

@@ -118,7 +118,7 @@ def test_one_item_cannot_be_mixed() -> None:
         (order(*ITEMS, ("Odd.", "centre-lft becomes dry")), 12, "centre-lft", "nearest: centre-left"),
         (order(*ITEMS, ("No.", "nowhere")), 12, "unknown moment 'nowhere'", "begin"),
         (order(*ITEMS, DRY, more="hnt: x\n"), 4, "unknown key 'hnt'", "nearest: hint"),
-        ("```order\nid: a\nask: Q\nitems:\n- say: A\n```", 5, "no 'at'", "at: …"),
+        (order(*ITEMS, DRY)[:-3] + "- say: A\n```", 14, "no 'at'", "at: …"),
         ("```order\n- a\n```", 2, "holds no mapping", "name: value"),
         (order(*ITEMS, DRY).replace("slats-order", "Slats"), 2, "id 'Slats'", "lower-case"),
     ],

@@ -33,11 +33,15 @@ class Marked:
         return self.verdict.holds
 
 
-def mark(claims: Claims, options: Sequence[Option], place: str) -> tuple[Marked, ...]:
-    """Judge every option. Raises Mistake unless exactly one of two or more is right."""
-    if len(options) < 2:
-        raise Mistake(place, f"a question with {len(options)} options", "two or more options")
-    marked = tuple(Marked(option, claims.check(option.true_if, option.place)) for option in options)
+def judged(claims: Claims, option: Option) -> Marked:
+    """What the simulation says of one option. Raises Mistake where its claim has no meaning."""
+    return Marked(option, claims.check(option.true_if, option.place))
+
+
+def check_one_right(marked: Sequence[Marked], place: str) -> None:
+    """Raise Mistake unless exactly one of two or more options is right."""
+    if len(marked) < 2:
+        raise Mistake(place, f"a question with {len(marked)} options", "two or more options")
     right = [option for option in marked if option.right]
     if len(right) != 1:
         told = "; ".join(
@@ -48,4 +52,3 @@ def mark(claims: Claims, options: Sequence[Option], place: str) -> tuple[Marked,
         raise Mistake(
             place, f"{count} of the options is true ({told})", "exactly one option whose true_if holds"
         )
-    return marked

@@ -16,7 +16,7 @@ def question(maker: PageMaker, block: Block, allowed: tuple[str, ...]) -> tuple[
         raise Mistake(
             f"{maker.page}:{block.line}", f"'{block.kind}' holds no mapping", "lines of 'name: value'"
         )
-    node.only(("id", "ask", "hint", "for", *allowed))
+    node = maker.known(node, ("id", "ask", "hint", "for", *allowed))
     name = node.text("id")
     return node, maker.new_id(name, node.place(name.line))
 

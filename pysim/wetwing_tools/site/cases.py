@@ -17,12 +17,16 @@ MOST_ROWS = 8
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A flight with its name, the claims that are judged in it, and the state that its head opens."""
+    """A flight with its name, the claims that are judged in it, and the state that its head opens.
+
+    `acts` says whether somebody moves a switch in it, in answer to a trouble.
+    """
 
     name: str
     claims: Claims
     target: html.Target
     page: str | None = None
+    acts: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,21 +38,25 @@ class Row:
 
 
 def rows_of(maker: PageMaker, node: Mapping, key: str, cases: Sequence[Case], at: str) -> list[Row]:
-    """Work out a row's figure in each flight, at `at` where the row names no moment. Raises Mistake."""
+    """Work out a row's figure in each flight, at `at` where the row names no moment; none where one of the
+    rows is a slip. Raises Mistake.
+    """
     wishes = node.mappings(key)
     if not 1 <= len(wishes) <= MOST_ROWS:
         raise Mistake(node.place(), f"{key}: {len(wishes)}", f"1 to {MOST_ROWS}")
-    found = []
-    for wish in wishes:
-        wish.only(("say", "figure"))
-        figure = wish.text("figure")
-        place = wish.place(figure.line)
-        asked = _with_moment(str(figure), at)
-        values = [value_of(case.claims, asked, place) for case in cases]
-        maker.figures += len(values)
-        say = wish.text("say")
-        found.append(Row(maker.prose(str(say).strip(), say.line), values))
-    return found
+    found = [maker.tried(wish.line, _row, maker, wish, cases, at) for wish in wishes]
+    rows = [row for row in found if row]
+    return rows if len(rows) == len(found) else []
+
+
+def _row(maker: PageMaker, wish: Mapping, cases: Sequence[Case], at: str) -> Row:
+    wish = maker.known(wish, ("say", "figure"))
+    say, figure = wish.text("say"), wish.text("figure")
+    words = maker.prose(str(say).strip(), say.line)
+    asked = _with_moment(str(figure), at)
+    values = [value_of(case.claims, asked, wish.place(figure.line)) for case in cases]
+    maker.figures += len(values)
+    return Row(words, values)
 
 
 def _with_moment(figure: str, at: str) -> str:
@@ -61,6 +69,8 @@ def _with_moment(figure: str, at: str) -> str:
 
 def check_told_apart(cases: Sequence[Case], rows: Sequence[Row], place: str) -> None:
     """Raise Mistake where two flights show the same in every row: the table would teach nothing."""
+    if not rows:
+        return  # a slip that has been told
     seen: dict[tuple[str, ...], str] = {}
     for i, case in enumerate(cases):
         cells = tuple(_plain(row.values[i]) for row in rows)

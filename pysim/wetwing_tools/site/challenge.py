@@ -40,12 +40,17 @@ def challenge(maker: PageMaker, block: Block) -> str:
     between(wishes, 2, 8, node.place(), "troubles to hide")
     cases, answers, taken = [], [], set[tuple[str, str]]()
     for wish in wishes:
-        trouble, case, answer = _case(maker, wish)
+        tried = maker.tried(wish.line, _case, maker, wish)
+        if tried is None:
+            continue
+        trouble, case, answer = tried
         if trouble in taken:
             raise Mistake(wish.place(), f"{trouble[0]}, {trouble[1]}, a second time", "each trouble once")
         taken.add(trouble)
         cases.append(case)
         answers.append(answer)
+    if len(cases) < len(wishes):
+        return ""
     maker.checked += len(cases)
     groups = _groups(maker.claims.flights.aircraft)
     wish_json = {
@@ -62,7 +67,7 @@ def challenge(maker: PageMaker, block: Block) -> str:
 
 def _case(maker: PageMaker, wish: Mapping) -> tuple[tuple[str, str], str, str]:
     """One trouble: its part and kind, what the page hides of it, and its answer as HTML."""
-    wish.only(("with", "looks", "shows", "part", "text"))
+    wish = maker.known(wish, ("with", "looks", "shows", "part", "text"))
     wanted = wish.text("with")
     place = wish.place(wanted.line)
     aircraft = maker.claims.flights.aircraft

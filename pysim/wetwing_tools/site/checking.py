@@ -7,12 +7,14 @@ from pathlib import Path
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.teach.claims import Claims
+from wetwing.teach.flights import Flights
 from wetwing_tools.site import blocks, objectives, reading, state_links
 from wetwing_tools.site.front import Front, body_of, first_line_of, read_front
 from wetwing_tools.site.library import Library
-from wetwing_tools.site.page import PageMaker
+from wetwing_tools.site.page import PageMaker, line_of
 from wetwing_tools.site.slips import Slips
 from wetwing_tools.site.survey import survey
+from wetwing_tools.site.yaml_lines import Text
 
 
 @dataclass
@@ -64,14 +66,41 @@ def maker_of(
     """
     aircraft, flight = usual
     try:
-        front = read_front(source, page)
-        flights = library.flights(front.aircraft or aircraft, front.flight or flight)
+        told: list[Mistake] = []
+        front = read_front(source, page, told)
+        for mistake in told:
+            slips.mistake(page, line_of(mistake, page, 1), mistake)
+        wanted = (front.aircraft or Text(aircraft, 1), front.flight or Text(flight, 1))
+        flights = _flights(library, wanted, usual, page, slips)
     except Mistake as mistake:
-        slips.mistake(page, 1, mistake)
+        slips.mistake(page, line_of(mistake, page, 1), mistake)
         return None
     claims = Claims(flights, front.moments)
     check_moments(front, claims, page, slips)
     return PageMaker(page, front, claims, slips, blocks.MAKERS, elsewhere, flights_of=library.flights)
+
+
+def _flights(
+    library: Library, wanted: tuple[Text, Text], usual: tuple[str, str], page: str, slips: Slips
+) -> Flights:
+    """The flights of a page. One that there is not is a slip, and the nearest stands for it, so that the rest
+    of the page is judged too. Raises Mistake where nothing is near enough to judge by.
+    """
+    aircraft, flight = wanted
+    for _ in wanted:
+        try:
+            return library.flights(aircraft, flight)
+        except Mistake as mistake:
+            if not mistake.nearest or mistake.place not in ("aircraft", "script"):
+                raise
+            of_the_aircraft = mistake.place == "aircraft"
+            named = aircraft if of_the_aircraft else flight
+            slips.mistake(page, named.line, Mistake(f"{page}:{named.line}", mistake.found, mistake.allowed, mistake.nearest))
+            if of_the_aircraft:
+                aircraft = Text(mistake.nearest, named.line)
+            else:
+                flight = Text(mistake.nearest, named.line)
+    return library.flights(aircraft, flight)
 
 
 def check_moments(front: Front, claims: Claims, page: str, slips: Slips) -> None:

@@ -26,7 +26,7 @@ def exercises(maker: PageMaker, block: Block) -> str:
     node = read_yaml(block.text, maker.page, block.line)
     if not isinstance(node, Mapping):
         raise Mistake(place, f"'{block.kind}' holds no mapping", "lines of 'name: value'")
-    node.only(("seed", "count", "aircraft"))
+    node = maker.known(node, ("seed", "count", "aircraft"))
     if maker.exercises is not None:
         raise Mistake(place, "a second paper", "one block 'exercises' a page")
     aircraft = node.optional("aircraft")

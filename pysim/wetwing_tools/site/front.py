@@ -1,6 +1,7 @@
 """The front matter of a page: its flight, its named moments, its objectives."""
 
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from wetwing.aircraft.mistakes import Mistake
@@ -29,15 +30,18 @@ class Front:
     another page is listed by its id alone.
     """
 
-    aircraft: str | None = None
-    flight: str | None = None
+    aircraft: Text | None = None
+    flight: Text | None = None
     moments: dict[str, Text] = field(default_factory=dict)
     objectives: tuple[Objective, ...] = ()
     listed: tuple[Text, ...] = ()
 
 
-def read_front(source: str, page: str) -> Front:
-    """Read the front matter of a page's source. Raises Mistake."""
+def read_front(source: str, page: str, slips: list[Mistake] | None = None) -> Front:
+    """Read the front matter of a page's source. Raises Mistake.
+
+    Where `slips` is given, it takes what is wrong with one key alone, and the rest is read all the same.
+    """
     found = _FRONT.match(source)
     if not found:
         return Front()
@@ -46,7 +50,7 @@ def read_front(source: str, page: str) -> Front:
         raise Mistake(
             f"{page}:2", "front matter that is no mapping", "lines of 'name: value' between the two '---'"
         )
-    node.only((*OURS, *OF_THE_SITE))
+    node = _known(node, (*OURS, *OF_THE_SITE), slips)
     objectives, listed = _objectives(node)
     return Front(
         aircraft=node.optional("aircraft"),
@@ -55,6 +59,15 @@ def read_front(source: str, page: str) -> Front:
         objectives=objectives,
         listed=listed,
     )
+
+
+def _known(node: Mapping, allowed: Iterable[str], slips: list[Mistake] | None) -> Mapping:
+    if slips is None:
+        node.only(allowed)
+        return node
+    mended, found = node.mended(allowed)
+    slips += found
+    return mended
 
 
 def _moments(node: Mapping) -> dict[str, Text]:

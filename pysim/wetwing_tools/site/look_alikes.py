@@ -20,14 +20,17 @@ def look_alikes(maker: PageMaker, block: Block) -> str:
         raise Mistake(
             f"{maker.page}:{block.line}", f"'{block.kind}' holds no mapping", "lines of 'name: value'"
         )
-    node.only(("at", "cases", "rows"))
+    node = maker.known(node, ("at", "cases", "rows"))
     at = node.text("at")
     time_s = maker.claims.moments.find(at, node.place(at.line))
     wishes = node.mappings("cases")
     between(wishes, 2, 5, node.place(), "cases")
     cases = [Case("All working", maker.claims, html.Target(time_s))]
-    cases += [_case(maker, wish, time_s) for wish in wishes]
+    tried = [maker.tried(wish.line, _case, maker, wish, time_s) for wish in wishes]
+    cases += [case for case in tried if case]
     rows = rows_of(maker, node, "rows", cases, f"recorded {at}")
+    if None in tried:
+        return ""
     check_told_apart(cases, rows, node.place())
     maker.checked += len(wishes)
     caption = f"At {clock(time_s)} of each flight. In bold: what differs from the flight with all working"
@@ -35,18 +38,13 @@ def look_alikes(maker: PageMaker, block: Block) -> str:
 
 
 def _case(maker: PageMaker, wish: Mapping, time_s: float) -> Case:
-    wish.only(("name", "with", "page", "part"))
-    wanted, name, page, part = (
-        wish.text("with"),
-        wish.text("name"),
-        wish.optional("page"),
-        wish.optional("part"),
-    )
+    wish = maker.known(wish, ("name", "with", "page", "part"))
+    wanted, name, page = wish.text("with"), wish.text("name"), wish.optional("page")
+    named = maker.tried(wish.line, maker.part_of, wish, "part")
     place = wish.place(wanted.line)
     claims = edited(maker, str(wanted), place)
     found = first_difference(maker.claims.timeline.flight, claims.timeline.flight)
-    named = maker.check_part(part, wish.place(part.line)) if part else found.part if found else None
-    target = html.Target(time_s, named, claims.edits)
+    target = html.Target(time_s, named or (found.part if found else None), claims.edits)
     return Case(escape(str(name), quote=False), claims, target, _page(page, wish) if page else None)
 
 

@@ -29,7 +29,7 @@ _INLINE = re.compile(
       (?P<code>(?P<ticks>`+)(?!`)(?:(?!\n[ ]*\n).)+?(?<!`)(?P=ticks)(?!`))
     | \{=(?P<value>[^{}]*)\}
     | \[(?P<sentence>(?:(?!\n[ ]*\n)(?:[^\[\]]|\[[^\[\]]*\]))+)\]\{holds:(?P<claim>[^{}]*)\}
-    | (?P<stray>\{=|\{holds\b)
+    | (?P<stray>\{=|\{holds\b|(?<=\])\{\s*[A-Za-z]\w*\s*:)
     """,
     re.VERBOSE | re.DOTALL,
 )
@@ -71,13 +71,22 @@ class Said:
 
 @dataclass(frozen=True, slots=True)
 class Stray:
-    """A beginning of notation that never ends."""
+    """A beginning of notation that never ends, or braces behind a sentence that are none of ours."""
 
     text: str
     line: int
 
 
 Inline = str | Figure | Said | Stray
+
+
+@dataclass(frozen=True, slots=True)
+class Fence:
+    """A fence that is no block of ours: the first word behind it, whether it is indented, and its line."""
+
+    word: str
+    is_indented: bool
+    line: int
 
 
 def pieces(markdown: str, first_line: int = 1) -> Iterator[Prose | Block]:
@@ -100,6 +109,20 @@ def pieces(markdown: str, first_line: int = 1) -> Iterator[Prose | Block]:
         at = end + 1
     if prose:
         yield Prose("\n".join(prose), prose_line)
+
+
+def fences(text: str, line: int) -> Iterator[Fence]:
+    """The fences of a prose, in its order; what stands inside one is not looked at."""
+    lines = text.split("\n")
+    at = 0
+    while at < len(lines):
+        opened = _FENCE.fullmatch(lines[at])
+        if not opened:
+            at += 1
+            continue
+        word = (opened["info"].split() or [""])[0]
+        yield Fence(word, bool(opened["indent"]), line + at)
+        at = _end_of_fence(lines, at, opened["fence"]) + 1
 
 
 def _end_of_fence(lines: list[str], start: int, fence: str) -> int:

@@ -34,6 +34,8 @@ class Item:
     time_s: float
     wish: Mapping
     part: str | None
+    words: str
+    because: str
 
 
 def order(maker: PageMaker, block: Block) -> str:
@@ -41,34 +43,37 @@ def order(maker: PageMaker, block: Block) -> str:
     node, name = question(maker, block, ("with", "items"))
     wanted = node.optional("with")
     claims = edited(maker, str(wanted), node.place(wanted.line)) if wanted else maker.claims
-    items = [_item(maker, wish, claims) for wish in node.mappings("items")]
-    between(items, LEAST, MOST, node.place(), "items to put in order")
+    wishes = node.mappings("items")
+    tried = [maker.tried(wish.line, _item, maker, wish, claims) for wish in wishes]
+    between(wishes, LEAST, MOST, node.place(), "items to put in order")
+    items = [item for item in tried if item]
+    if len(items) < len(wishes):
+        return ""
     items.sort(key=lambda item: item.time_s)
     _check_apart(items)
     _check_once(claims, items)
     maker.checked += 1
     inside = ['<ol class="ww-order-list" markdown="block">']
     for place in mixed(len(items), name):
-        words = said(maker, items[place - 1].wish.text("say"))
+        words = items[place - 1].words
         inside.append(f'<li class="ww-order-item" data-place="{place}" markdown="span">{words}</li>')
     answer = ['<ol class="ww-order-right" markdown="block">']
     for item in items:
         target = html.Target(item.time_s, item.part, claims.edits)
         see = f'<a class="ww-see ww-at" {maker.attributes(target)}>{clock(item.time_s)}</a>'
-        because = item.wish.optional("because")
-        why = f" {maker.prose(str(because).strip(), because.line, claims)}" if because else ""
-        words = f"<strong>{said(maker, item.wish.text('say'))}</strong>{why}"
+        why = f" {item.because}" if item.because else ""
+        words = f"<strong>{item.words}</strong>{why}"
         answer.append(f'<li markdown="span"><span class="ww-order-flight">{see} {words}</span></li>')
     return fieldset(maker, node, "order", name, [*inside, "</ol>"], [*answer, "</ol>"])
 
 
 def _item(maker: PageMaker, wish: Mapping, claims: Claims) -> Item:
-    wish.only(("say", "at", "because", "part"))
-    wish.text("say")
-    at, part = wish.text("at"), wish.optional("part")
-    time_s = claims.moments.find(at, wish.place(at.line))
-    named = maker.check_part(part, wish.place(part.line)) if part else None
-    return Item(time_s, wish, named)
+    wish = maker.known(wish, ("say", "at", "because", "part"))
+    words = said(maker, wish.text("say"))
+    because = wish.optional("because")
+    why = maker.prose(str(because).strip(), because.line, claims) if because else ""
+    part = maker.tried(wish.line, maker.part_of, wish, "part")
+    return Item(maker.moment(wish, "at", claims), wish, part, words, why)
 
 
 def _check_apart(items: list[Item]) -> None:

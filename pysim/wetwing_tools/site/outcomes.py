@@ -28,21 +28,23 @@ def outcomes(maker: PageMaker, block: Block) -> str:
         raise Mistake(
             f"{maker.page}:{block.line}", f"'{block.kind}' holds no mapping", "lines of 'name: value'"
         )
-    node.only(("trouble", "at", "rows", *WAYS))
+    node = maker.known(node, ("trouble", "at", "rows", *WAYS))
     trouble = _trouble(maker, node)
     cards: list[str] = []
     cases: list[Case] = []
-    for name, title in WAYS.items():
-        way = node.mapping(name)
-        if way is None:
-            raise Mistake(node.place(), f"no '{name}'", f"{name}: with say and text under it")
-        case, card = _way(maker, way, name, title, trouble)
+    for name in WAYS:
+        found = maker.tried(node.line, _way, maker, node, name, trouble)
+        if found is None:
+            continue
+        case, card = found
         cards.append(card)
-        if name == "right" and way.optional("with") is None:
+        if name == "right" and not case.acts and cases:
             # The right thing is to move no switch: it is the first flight, and one column shows both.
             cases[0] = replace(cases[0], name=UNMOVED)
         else:
             cases.append(case)
+    if len(cards) < len(WAYS):
+        return ""
     at = node.optional("at") or "end"
     rows = rows_of(maker, node, "rows", cases, str(at))
     check_told_apart(cases, rows, node.place())
@@ -65,8 +67,11 @@ def _trouble(maker: PageMaker, node: Mapping) -> str:
     return str(wanted)
 
 
-def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) -> tuple[Case, str]:
-    way.only(("say", "text", "shows", "part", *(("with",) if name != "nothing" else ())))
+def _way(maker: PageMaker, node: Mapping, name: str, trouble: str) -> tuple[Case, str]:
+    title, own = WAYS[name], node.mapping(name)
+    if own is None:
+        raise Mistake(node.place(), f"no '{name}'", f"{name}: with say and text under it")
+    way = maker.known(own, ("say", "text", "shows", "part", *(("with",) if name != "nothing" else ())))
     wanted = way.text("with") if name == "tempting" else way.optional("with")
     edits = maker.claims.edits_of(trouble, way.place())
     plain = replace(maker.claims, edits=edits)
@@ -82,6 +87,10 @@ def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) ->
                     "what a crew can do: PART=STATE at MOMENT",
                 )
         claims = replace(maker.claims, edits=(*edits, *done))
+    say, text = way.text("say"), way.text("text")
+    # The words are judged first: what follows may give the card up, and they would not be told.
+    words = [maker.prose(str(said).strip(), said.line, claims) for said in (say, text)]
+    part = maker.tried(way.line, maker.part_of, way, "part")
     against = maker.claims if wanted is None else plain
     before, after = against.timeline.flight, claims.timeline.flight
     difference = first_difference(before, after)
@@ -90,22 +99,17 @@ def _way(maker: PageMaker, way: Mapping, name: str, title: str, trouble: str) ->
         raise Mistake(
             way.place(), f"'{wanted or trouble}' changes nothing in the flight", "an edit that matters"
         )
-    shows, part = way.optional("shows"), way.optional("part")
     parts = difference or edits[0]
-    target = html.Target(
-        claims.moments.find(shows, way.place(shows.line)) if shows else parts.time_s,
-        maker.check_part(part, way.place(part.line)) if part else parts.part,
-        claims.edits,
-    )
-    say, text = way.text("say"), way.text("text")
+    shown_s = maker.moment(way, "shows", claims) if "shows" in way.values else parts.time_s
+    target = html.Target(shown_s, part or parts.part, claims.edits)
     card = "\n\n".join(
         [
             f'<div class="ww-outcome ww-outcome-{name}" markdown="block">',
             f'<p class="ww-outcome-title">{escape(title)}</p>',
-            maker.prose(str(say).strip(), say.line, claims),
+            words[0],
             f'<a class="ww-go" {maker.attributes(target)}><strong>Open this flight</strong></a>',
-            maker.prose(str(text).strip(), text.line, claims),
+            words[1],
             "</div>",
         ]
     )
-    return Case(title.removeprefix("If ").capitalize(), claims, target), card
+    return Case(title.removeprefix("If ").capitalize(), claims, target, acts=wanted is not None), card

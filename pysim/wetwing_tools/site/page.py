@@ -1,7 +1,7 @@
 """One page's notation turned into HTML, every statement checked on the way."""
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from html import escape
 
@@ -12,6 +12,8 @@ from wetwing.teach.values import value_of
 from wetwing_tools.site import html, notation
 from wetwing_tools.site.front import Front, Objective
 from wetwing_tools.site.slips import Slips
+from wetwing_tools.site.strays import check_fences, stray
+from wetwing_tools.site.yaml_lines import Mapping as Lines
 
 _HEADING = re.compile(r"^# .+$", re.MULTILINE)
 
@@ -81,6 +83,7 @@ class PageMaker:
         found = []
         for piece in pieces:
             if isinstance(piece, notation.Prose):
+                check_fences(piece, self.page, self.slips)
                 found.append(self.prose(piece.text, piece.line))
             else:
                 found.append(f"\n{self._block(piece)}\n")
@@ -90,8 +93,31 @@ class PageMaker:
         try:
             return self.makers[block.kind](self, block)
         except Mistake as mistake:
-            self.slips.mistake(self.page, _line_of(mistake, self.page, block.line - 1), mistake)
+            self.slips.mistake(self.page, line_of(mistake, self.page, block.line - 1), mistake)
             return ""
+
+    def tried[T, **Given](
+        self, line: int, make: Callable[Given, T], *given: Given.args, **named: Given.kwargs
+    ) -> T | None:
+        """What `make` gives; None, and a slip, where it raises a Mistake, so that a block tells all of its own.
+
+        `line` is where a mistake stands that names no line itself.
+        """
+        try:
+            return make(*given, **named)
+        except Mistake as mistake:
+            self.slips.mistake(self.page, line_of(mistake, self.page, line), mistake)
+            return None
+
+    def known(self, node: Lines, allowed: Sequence[str]) -> Lines:
+        """A mapping of a block with keys that are allowed alone.
+
+        Each other key is a slip, and is read as the nearest that is missing, so that what it holds is judged.
+        """
+        mended, slips = node.mended(allowed)
+        for slip in slips:
+            self.slips.mistake(self.page, line_of(slip, self.page, node.line), slip)
+        return mended
 
     def prose(self, text: str, line: int, claims: Claims | None = None) -> str:
         """Turn the inline notation of a text; `claims` judges it, the page's own where none is given."""
@@ -106,10 +132,7 @@ class PageMaker:
                 case notation.Said(sentence, claim, at):
                     found.append(self._said(sentence, claim, at, judge))
                 case notation.Stray(started, at):
-                    hint = "[Sentence.]{holds: claim}, or {= figure}; braces cannot stand inside"
-                    self.slips.add(
-                        self.page, at, f"'{started}' begins a notation that does not end; allowed: {hint}"
-                    )
+                    self.slips.mistake(self.page, at, stray(started, f"{self.page}:{at}"))
                     found.append(started)
         return "".join(found)
 
@@ -157,6 +180,19 @@ class PageMaker:
         """What people call a part."""
         return self.claims.flights.aircraft.parts[part].label if part else None
 
+    def moment(self, node: Lines, key: str, claims: Claims | None = None) -> float:
+        """The time in s of the moment that stands under a key, in the page's flight or in that of `claims`.
+
+        Raises Mistake.
+        """
+        text = node.text(key)
+        return (claims or self.claims).moments.find(text, node.place(text.line))
+
+    def part_of(self, node: Lines, key: str) -> str | None:
+        """The part that is named under a key; None where the key is missing. Raises Mistake."""
+        part = node.optional(key)
+        return self.check_part(part, node.place(part.line)) if part else None
+
     def check_part(self, part: str, place: str) -> str:
         """The part's name, or a Mistake."""
         parts = self.claims.flights.aircraft.parts
@@ -196,7 +232,7 @@ class PageMaker:
         return markdown[:at] + said + markdown[at:]
 
 
-def _line_of(mistake: Mistake, page: str, default: int) -> int:
+def line_of(mistake: Mistake, page: str, default: int) -> int:
     """The line that a mistake's place names on this page."""
     found = re.match(re.escape(page) + r":(\d+)", mistake.place)
     return int(found[1]) if found else default

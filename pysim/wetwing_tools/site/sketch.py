@@ -77,13 +77,14 @@ def sketch(maker: PageMaker, block: Block) -> str:
     allowed = ("with", "quantity", "from", "to", "range", "within", "fields", "because")
     node, name = question(maker, block, allowed)
     claims = _claims(maker, node)
+    because = node.optional("because")
+    why = _because(maker, because, claims) if because else ""
     sheet = _sheet(claims, node)
     maker.checked += 1
     data = escape(json.dumps(asdict(sheet), ensure_ascii=False, separators=(",", ":")))
     inside = ['<div class="ww-sketch-slot"></div>']
-    because = node.optional("because")
     answer = [
-        *([f'<p markdown="span">{_because(maker, because, claims)}</p>'] if because else []),
+        *([f'<p markdown="span">{why}</p>'] if why else []),
         '<ul class="ww-sketch-right" markdown="block">',
         *(f'<li markdown="span">{_told(maker, bend, claims)}</li>' for bend in sheet.bends),
         "</ul>",

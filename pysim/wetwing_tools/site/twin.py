@@ -11,7 +11,7 @@ from wetwing.teach.words import clock
 from wetwing_tools.site import html
 from wetwing_tools.site.notation import Block
 from wetwing_tools.site.page import PageMaker, PanelWish, TwinSide, TwinWish
-from wetwing_tools.site.yaml_lines import Mapping, read_yaml
+from wetwing_tools.site.yaml_lines import Mapping, Text, read_yaml
 
 SLOT = '<div class="ww-slot" data-ww-slot="twin"></div>'
 SIDES = ("left", "right")
@@ -23,15 +23,19 @@ def twin(maker: PageMaker, block: Block) -> str:
     node = read_yaml(block.text, maker.page, block.line)
     if not isinstance(node, Mapping):
         raise Mistake(f"{maker.page}:{block.line}", "'twin' holds no mapping", "lines of 'name: value'")
-    node.only(("title", "at", "focus", "controls", *SIDES))
+    node = maker.known(node, ("title", "at", "focus", "controls", *SIDES))
     if maker.panel is not None or maker.twin is not None:
         raise Mistake(node.place(), "a second panel", "one panel, or one twin, a page")
-    sides = {name: _side(maker, node, name) for name in SIDES}
-    left, right = sides["left"][0], sides["right"][0]
+    title = node.text("title")
+    tried = [maker.tried(node.line, _side, maker, node, name) for name in SIDES]
+    sides = [side for side in tried if side]
+    if len(sides) < len(SIDES):
+        return ""
+    (left, _), (right, _) = sides
     if first_difference(left.claims.timeline.flight, right.claims.timeline.flight) is None:
         raise Mistake(node.place(), "two sides that never part", "sides with different edits or aircraft")
-    maker.twin = TwinWish(str(node.text("title")), left, right)
-    texts = [text for _, text in sides.values()]
+    maker.twin = TwinWish(str(title), left, right)
+    texts = [text for _, text in sides]
     return "\n\n".join([SLOT, '<div class="ww-twin-texts" markdown="block">', *texts, "</div>"])
 
 
@@ -40,34 +44,37 @@ def _side(maker: PageMaker, node: Mapping, name: str) -> tuple[TwinSide, str]:
     own = node.mapping(name)
     if own is None:
         raise Mistake(node.place(), f"no '{name}'", f"{name}: with lines of 'name: value' under it")
-    own.only(("name", "aircraft", "flight", "edits", "text"))
+    own = maker.known(own, ("name", "aircraft", "flight", "edits", "text"))
     claims = _flights(maker, own)
     edits = own.optional("edits")
     if edits:
         claims = replace(claims, edits=claims.edits_of(edits, own.place(edits.line)))
     judge = replace(maker, claims=claims, side=name, checked=0, figures=0)
-    at, focus = node.text("at"), node.optional("focus")
-    controls = tuple(node.texts("controls"))
-    known = settable(claims.flights.aircraft)
-    for control in controls:
-        if judge.check_part(control, node.place(control.line)) not in known:
-            raise Mistake(node.place(control.line), f"nobody can set '{control}'", known)
-    if len(controls) > MOST_CONTROLS:
-        raise Mistake(node.place(), f"{len(controls)} controls", f"up to {MOST_CONTROLS}")
-    # Both open at one time, which the page's own flight names.
-    wish = PanelWish(
-        start_s=maker.claims.moments.find(at, node.place(at.line)),
-        focus=judge.check_part(focus, node.place(focus.line)) if focus else None,
-        controls=tuple(str(control) for control in controls),
-        caption=None,
-    )
     called, text = own.text("name"), own.text("text")
     said = judge.prose(str(text).strip(), text.line)
     maker.checked += judge.checked
     maker.figures += judge.figures
+    controls = tuple(node.texts("controls"))
+    for control in controls:
+        judge.tried(control.line, _check_control, judge, control)
+    if len(controls) > MOST_CONTROLS:
+        raise Mistake(node.place(), f"{len(controls)} controls", f"up to {MOST_CONTROLS}")
+    # Both open at one time, which the page's own flight names.
+    wish = PanelWish(
+        start_s=maker.moment(node, "at"),
+        focus=judge.tried(node.line, judge.part_of, node, "focus"),
+        controls=tuple(str(control) for control in controls),
+        caption=None,
+    )
     head = f"<strong>{name.capitalize()}: {escape(called)}.</strong>"
     block = f'<div class="ww-twin-text" markdown="block">\n\n{head} {said}\n\n</div>'
     return TwinSide(str(called), claims, wish), block
+
+
+def _check_control(maker: PageMaker, name: Text) -> None:
+    place, known = f"{maker.page}:{name.line}", settable(maker.claims.flights.aircraft)
+    if maker.check_part(name, place) not in known:
+        raise Mistake(place, f"nobody can set '{name}'", known)
 
 
 def _flights(maker: PageMaker, own: Mapping) -> Claims:

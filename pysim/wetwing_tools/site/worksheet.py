@@ -16,7 +16,7 @@ def worksheet(maker: PageMaker, block: Block) -> str:
         raise Mistake(
             f"{maker.page}:{block.line}", f"'{block.kind}' holds no mapping", "lines of 'name: value'"
         )
-    node.only(("kind", "at"))
+    node = maker.known(node, ("kind", "at"))
     if not maker.has_panel:
         raise Mistake(
             node.place(),

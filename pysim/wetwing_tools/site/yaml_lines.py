@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import yaml  # type: ignore[import-untyped]
 
-from wetwing.aircraft.mistakes import Mistake, unknown
+from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 
 
 class Text(str):
@@ -42,6 +42,23 @@ class Mapping:
         for key in self.values:
             if key not in names:
                 raise unknown(self.place(getattr(key, "line", self.line)), "key", key, names)
+
+    def mended(self, allowed: Iterable[str]) -> "tuple[Mapping, list[Mistake]]":
+        """The mapping with allowed keys alone, and a mistake for each other one.
+
+        Another key stands for the nearest allowed one that is missing: what it holds can then be judged too.
+        """
+        names = tuple(allowed)
+        values = {key: value for key, value in self.values.items() if key in names}
+        slips = []
+        for key, value in self.values.items():
+            if key in names:
+                continue
+            slips.append(unknown(self.place(getattr(key, "line", self.line)), "key", key, names))
+            near = nearest(key, [name for name in names if name not in values])
+            if near:
+                values[near] = value
+        return Mapping(self.page, self.line, values), slips
 
     def text(self, key: str) -> Text:
         """The text under a key. Raises Mistake where it is missing or no text."""
