@@ -289,7 +289,7 @@ def test_check_says_what_is_wrong_with_each_file(tmp_path: Path) -> None:
     found = run("check", *(str(tmp_path / f"{name}.toml") for name in texts))
     assert found.exit_code == 1
     slip, other, none, broken = found.output.splitlines()
-    assert slip.startswith("slip.toml: tanks.main-left.capacity_l: missing; ")
+    assert slip.startswith("slip.toml:40: tanks.main-left.capacity_l: missing; ")
     assert other.startswith("other.toml: format: unknown format 'wetwing-aircrft/1'; ")
     assert other.endswith("; nearest: wetwing-aircraft/1")
     assert none == "none.toml: format: missing; allowed: wetwing-aircraft/1, wetwing-script/1"

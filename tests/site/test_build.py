@@ -12,13 +12,16 @@ from pathlib import Path
 
 import pytest
 import yaml
+from mkdocs.config import load_config
+from mkdocs.exceptions import PluginError
 
+from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.ahead import Ahead, Endurance, Imbalance, Landing, NextLevel, Stranded
 from wetwing.flight.document import document
 from wetwing.flight.fly import fly
 from wetwing.flight.script import read_script
-from wetwing_tools.site import document_page, formats
+from wetwing_tools.site import document_page, formats, plugin
 
 ROOT = Path(__file__).parents[2]
 PHASES = ("preparation", "start", "taxi", "climb", "cruise", "descent")
@@ -107,3 +110,12 @@ def test_the_documents_page_names_every_key_of_a_look_ahead() -> None:
     for record in (Ahead, NextLevel, Endurance, Stranded, Landing, Imbalance):
         for key in (field.name for field in fields(record)):
             assert f"`{key}`" in text, key
+
+
+def test_a_build_says_every_slip_of_the_files_it_flies(monkeypatch: pytest.MonkeyPatch) -> None:
+    slips = [Mistake("a.toml:3: limits.landing_kg", "missing"), Mistake("b.toml:9: name", "found 1")]
+    monkeypatch.setattr(plugin, "slips_of_shipped", lambda: slips)
+    with pytest.raises(PluginError) as refused:
+        plugin.WetWingPlugin().on_config(load_config(str(ROOT / "mkdocs.yml"), plugins=[]))
+    for slip in slips:
+        assert str(slip) in str(refused.value)

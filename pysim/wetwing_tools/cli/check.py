@@ -5,7 +5,7 @@ from pathlib import Path
 import click
 
 from wetwing.aircraft.mistakes import Mistake
-from wetwing_tools.cli.check_file import counted, said_of
+from wetwing_tools.cli.check_file import counted, said_of, slips_in
 
 
 @click.command("check")
@@ -36,13 +36,16 @@ def check(files: tuple[Path, ...], aircraft: str | None, script: str) -> None:
 
 
 def _read(path: Path, aircraft: str | None) -> bool:
-    """Say what an aircraft or a script holds, or what is wrong with it; whether all is well."""
+    """Say what an aircraft or a script holds, or every slip of it; whether all is well."""
     try:
-        click.echo(said_of(path, aircraft))
+        slips = slips_in(path, aircraft)
+        if not slips:
+            click.echo(said_of(path, aircraft))
     except Mistake as mistake:
-        click.echo(mistake, err=True)
-        return False
-    return True
+        slips = [mistake]
+    for slip in slips:
+        click.echo(slip, err=True)
+    return not slips
 
 
 def _judged(pages: list[Path], aircraft: str, script: str) -> bool:

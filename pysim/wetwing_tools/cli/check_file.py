@@ -10,6 +10,7 @@ from wetwing.aircraft.read import read_aircraft, read_file
 from wetwing.flight import script as scripts
 from wetwing.flight.clock import clock
 from wetwing.flight.script import read_script
+from wetwing_tools.data.slips import slips_of
 
 FORMATS = (read.FORMAT, scripts.FORMAT)
 _PLURALS = {"bus": "buses", "bypass": "bypasses", "supply": "supplies"}
@@ -31,6 +32,21 @@ def said_of(path: Path, aircraft: str | None) -> str:
     script = read_script(str(path), flown)
     kinds = Counter(phase=len(script.phases), action=len(script.actions), trouble=len(script.troubles))
     return f"{path.name}: {script.title}, {clock(script.ends_s)} with the {flown.title}: {_listed(kinds)}"
+
+
+def slips_in(path: Path, aircraft: str | None) -> list[Mistake]:
+    """Every slip of a file, with its line. Raises Mistake where it is neither an aircraft nor a script."""
+    form, text = format_of(path), read_file(str(path), "file")
+    if form == read.FORMAT:
+        return slips_of(text, path.name, lambda text: read.parse_aircraft(text, path.name))
+    known = read_aircraft(aircraft or _flown_by(text, path.name))
+    return slips_of(text, path.name, lambda text: scripts.parse_script(text, path.name, known))
+
+
+def _flown_by(text: str, file: str) -> str:
+    """The aircraft of a script whose other keys may be wrong. Raises Mistake."""
+    top = read.parse_toml(text, file, scripts.FORMAT)
+    return scripts.script_aircraft(top.text("based_on")) if top.has("based_on") else top.text("aircraft")
 
 
 def format_of(path: Path) -> str:

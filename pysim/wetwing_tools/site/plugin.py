@@ -17,6 +17,7 @@ from mkdocs.utils import get_relative_url
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import fleet
 from wetwing_tools import runtime
+from wetwing_tools.data.shipped import slips_of_shipped
 from wetwing_tools.site import bundle, changes_page, differences, generated, schemas
 from wetwing_tools.site.course import Course, exercise_objectives, read_course
 from wetwing_tools.site.foot import Foot
@@ -62,6 +63,9 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         """Put our own copy of the worker shim where the theme would name one on another host."""
         self.slips = Slips()
         self.made = {}
+        data = slips_of_shipped()
+        if data:
+            raise PluginError("\n".join(["slips in the files of aircraft and flights:", *map(str, data)]))
         _add_beside(config.nav, SHEET, generated.navigation(self._others()))
         _add_beside(config.nav, differences.INDEX, differences.navigation(self._fleet()))
         shims = config.extra.setdefault("polyfills", [])

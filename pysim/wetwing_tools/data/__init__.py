@@ -1,0 +1,1 @@
+"""Files of aircraft and of flights as an author writes them: every slip of one, each with its line."""
