@@ -1,13 +1,9 @@
 """Whole builds: a small site with slips is refused, the real one stands on its own."""
 
-import json
-import re
 import subprocess
 import sys
 import tomllib
-from collections.abc import Iterator
 from dataclasses import fields
-from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest

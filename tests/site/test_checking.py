@@ -1,4 +1,4 @@
-"""A page whose front matter has a slip is judged all the same, so that an author sees the rest of them too."""
+"""A page whose front matter has a slip is judged all the same: an author sees the rest of them too."""
 
 from pathlib import Path
 

@@ -109,7 +109,8 @@ def test_slips_in_blocks_name_their_line(page: str, line: int, message: str) -> 
         ),
         (
             "```moments\n- at: nowhere\n  title: T\n  part: main-lft\n"
-            "  text: '[A.]{holds: slats is out at begin}'\n- at: begin\n  titel: '{= nonsense}'\n  text: W\n```",
+            "  text: '[A.]{holds: slats is out at begin}'\n"
+            "- at: begin\n  titel: '{= nonsense}'\n  text: W\n```",
             {2: "unknown moment", 4: "nearest: main-left", 5: "not true", 7: "nearest: title"},
         ),
         (
@@ -123,12 +124,14 @@ def test_slips_in_blocks_name_their_line(page: str, line: int, message: str) -> 
             {6: "nearest: slats", 7: "nearest: because", 11: "nearest: main-left", 12: "unknown moment"},
         ),
         (
-            "```order\nid: a\nask: Q\nitems:\n- say: A\n  at: nowhere\n- say: B\n  at: begin\n  part: main-lft\n"
+            "```order\nid: a\nask: Q\nitems:\n- say: A\n  at: nowhere\n"
+            "- say: B\n  at: begin\n  part: main-lft\n"
             "- say: C\n  at: end\n  because: '{= x}'\n```",
             {6: "unknown moment", 9: "nearest: main-left", 12: "no figure"},
         ),
         (
-            "```look-alikes\nat: end\ncases:\n- name: A\n  with: slats=ot at begin\n- name: B\n  with: slat=out at begin\n"
+            "```look-alikes\nat: end\ncases:\n- name: A\n  with: slats=ot at begin\n"
+            "- name: B\n  with: slat=out at begin\n"
             "rows:\n- say: One\n  figure: main-lft.gauged_kg\n- say: Two\n  figure: state of slat\n```",
             {5: "nearest: out", 7: "nearest: slats", 10: "nearest: main-left", 12: "nearest: slats"},
         ),
@@ -139,7 +142,8 @@ def test_slips_in_blocks_name_their_line(page: str, line: int, message: str) -> 
         ),
         (
             "```outcomes\ntrouble: slats=out at begin + 0:00:20\nnothing:\n  say: S\n  text: '{= x}'\n"
-            "right:\n  say: S\n  with: slats=ot at end\n  text: T\ntempting:\n  say: S\n  text: T\nrows: []\n```",
+            "right:\n  say: S\n  with: slats=ot at end\n  text: T\n"
+            "tempting:\n  say: S\n  text: T\nrows: []\n```",
             {5: "no figure", 8: "nearest: out", 11: "no 'with'"},
         ),
     ],

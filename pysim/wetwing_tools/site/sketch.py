@@ -12,8 +12,9 @@ from html import escape
 from itertools import pairwise
 
 from wetwing.aircraft.mistakes import Mistake, unknown
+from wetwing.aircraft.model import Aircraft
 from wetwing.draw.panel_facts import tank_flows
-from wetwing.flight.phrases import quantity_words
+from wetwing.flight.phrases import words
 from wetwing.flight.record import Flight
 from wetwing.teach.claims import Claims
 from wetwing.teach.compare import first_difference
@@ -38,6 +39,21 @@ WITHIN = 0.1
 THIN = 0.002
 BEND = 0.02
 _SHORTEST_S = 10.0
+_NOUNS = {
+    "gauged_kg": "gauge",
+    "actual_kg": "fuel in it",
+    "volume_l": "fuel in it",
+    "rate_kg_h": "gain or loss",
+    "air_share": "share of air in the fuel",
+    "fill": "share that is filled",
+    "metered_kg_h": "flow by its meter",
+    "total.gauged_kg": "The gauges' total",
+    "total.discrepancy_kg": "Fuel that use does not explain",
+    "total.imbalance_kg": "Right wing less left wing, by the gauges",
+    "flight.cg_percent": "Centre of gravity, share of the chord",
+    "flight.gross_kg": "Gross weight",
+}
+"""What a quantity is called where its name in code does not say it: by its kind, or whole."""
 _RANGE = re.compile(r"(-?[\d,.]+) to (-?[\d,.]+)(?: (\S+))?")
 _AMOUNT = re.compile(r"([\d,.]+)(?: (\S+))?")
 
@@ -106,6 +122,14 @@ def _claims(maker: PageMaker, node: Mapping) -> Claims:
     return claims
 
 
+def _named(quantity: str, aircraft: Aircraft) -> str:
+    """What the line is called: `Main left, temperature`."""
+    subject, _, attribute = quantity.partition(".")
+    if subject in aircraft.parts:
+        return f"{aircraft.parts[subject].label}, {_NOUNS.get(attribute, words(attribute).lower())}"
+    return _NOUNS.get(quantity, words(attribute))
+
+
 def _because(maker: PageMaker, text: Text, claims: Claims) -> str:
     return maker.prose(str(text).strip(), text.line, claims)
 
@@ -129,7 +153,7 @@ def _sheet(claims: Claims, node: Mapping) -> Sheet:
     points = line_of(flight, quantity, from_s, to_s)
     least, most = _range(node, unit, points)
     return Sheet(
-        label=quantity_words(quantity, flights.aircraft),
+        label=_named(str(quantity), flights.aircraft),
         unit=unit,
         from_s=round(from_s, 3),
         to_s=round(to_s, 3),

@@ -131,6 +131,24 @@ def test_every_link_opens_the_state_that_it_names(papers: list[tuple[Paper, Stoc
                 assert edits == evidence.edits
 
 
+@pytest.mark.parametrize(
+    ("objective", "says"),
+    [
+        ("F-TRB-CHK", "stuck open: fuel can pass it backwards"),
+        ("F-TRB-RTN", "Return valve"),
+        ("F-TRB-DRG", "drag"),
+    ],
+)
+def test_each_family_of_troubles_is_asked_about(objective: str, says: str) -> None:
+    """What gains on the others and what burns more are look-alikes of a leak, and each can be the answer."""
+    stock = Stock(1, "alder-165")
+    paper = make_paper(Wish(1, "alder-165", 1, kinds=("trouble",), objectives=(objective,)), stock)
+    (question,) = paper.questions
+    (right,) = [option for option in question.options if option.right]
+    assert says in right.words
+    assert judged_anew(stock, right.evidence, right.claim)
+
+
 def test_no_paper_asks_the_same_twice_and_says_what_it_left_out(papers: list[tuple[Paper, Stock]]) -> None:
     for paper, _ in papers:
         asked = [(question.ask, question.given, question.items) for question in paper.questions]

@@ -91,7 +91,7 @@ def test_kinds_serve_objectives_that_the_course_has() -> None:
             "trouble",
             "cruise",
             ["fuel", "drifting"],
-            {"F-TRB-1", "F-TRB-CMP", "F-TRB-LKT", "F-SYS-GAU-3", "F-PLN-6"},
+            {"F-TRB-1", "F-TRB-CMP", "F-SYS-GAU-2", "F-TRB-LKT", "F-SYS-GAU-3", "F-PLN-6"},
         ),
         ("trouble", "climb", ["pump", "failed, centre"], {"F-TRB-1", "F-TRB-CON", "F-SYS-PMP-2"}),
         (

@@ -2,11 +2,12 @@
 
 from wetwing.physics.ledger import discrepancy_kg
 from wetwing.teach.exercises.dice import Dice
+from wetwing.teach.exercises.families import leak_group
 from wetwing.teach.exercises.numbers import number, rounded
 from wetwing.teach.exercises.objectives import serves
 from wetwing.teach.exercises.records import Question, Table
 from wetwing.teach.exercises.stock import Stock
-from wetwing.teach.exercises.trouble import LATER_MIN, leak_group
+from wetwing.teach.exercises.trouble import LATER_MIN
 from wetwing.teach.exercises.wording import at, figure
 from wetwing.teach.words import clock
 

@@ -81,7 +81,11 @@ ABOUT: dict[str, dict[str, tuple[str, ...]]] = {
     "trouble": {
         "fuel": ("F-TRB-LKT", "F-PLN-6", "F-SYS-GAU-3"),
         "leak after the meter": ("F-TRB-LKE",),
-        "drifting": ("F-TRB-CMP",),
+        "drifting": ("F-TRB-CMP", "F-SYS-GAU-2"),
+        "burn": ("F-PLN-6",),
+        "extra drag": ("F-TRB-DRG",),
+        "check valve stuck open": ("F-TRB-CHK",),
+        "stuck shut": ("F-TRB-RTN",),
         "biased": ("F-TRB-MTR",),
         "pump": ("F-SYS-PMP-2",),
         "low output": ("F-TRB-WKP",),

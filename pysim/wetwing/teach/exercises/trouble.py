@@ -12,6 +12,7 @@ from wetwing.flight.edits import parse_edit
 from wetwing.flight.troubles import Trouble, told
 from wetwing.teach.exercises.choosing import MOST, Candidate, options
 from wetwing.teach.exercises.dice import Dice
+from wetwing.teach.exercises.families import DRAWN, FAMILIES
 from wetwing.teach.exercises.objectives import serves
 from wetwing.teach.exercises.records import Question, Table
 from wetwing.teach.exercises.stock import Case, Group, Stock
@@ -22,13 +23,13 @@ SAME = {"kg/h": 150.0, "bar": 0.12}
 """Two readings nearer than this look the same to a reader; of masses the stock says it."""
 
 ROUNDED = {"kg": 10.0, "kg/h": 10.0, "bar": 0.01}
-LEAK_PERCENT = (90, 170, 10)
-"""A leak, as a share of what an engine draws then."""
-
-METER_PERCENT = (25, 45, 5)
-"""A meter that counts too little, as a share of what passes it."""
-
 LATER_MIN = (14, 26, 2)
+BELIEVED = {
+    "check valve stuck open": "fuel-cannot-go-back",
+    "stuck shut": "return-flow-is-nothing",
+    "extra drag": "leak-is-more-burn",
+}
+"""Who would believe in a trouble that has no other, by its kind."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,14 +44,13 @@ class Reading:
 
 def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     """One question, or None where the draw gives no clear one."""
-    fuel = dice.below(3) > 0
-    group = leak_group(stock) if fuel else pump_group(stock, dice)
+    family = dice.pick(DRAWN)
+    group = FAMILIES[family](stock)
     if group is None:
         return None
-    later_s = group.at_s + 60.0 * dice.between(*LATER_MIN)
-    if not fuel:
-        later_s = group.at_s + 60.0
-    readings = _fuel_readings(stock) if fuel else _pump_readings(stock, group)
+    pump = family == "pump"
+    later_s = group.at_s + 60.0 * (1 if pump else dice.between(*LATER_MIN))
+    readings = _pump_readings(stock, group) if pump else _fuel_readings(stock)
     # A trouble that does not show yet can't be asked for, and can't be told from a sound flight.
     shows = [case for case in group.cases if not _alike(readings, case, stock.plain, later_s)]
     cases = [*shows, stock.plain]
@@ -63,7 +63,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     if found is None or len(found) < MOST:
         return None
     right = next(option for option in found if option.right)
-    ids = serves(KIND, truth.phase(later_s), _matters(stock, truth, fuel))
+    ids = serves(KIND, truth.phase(later_s), _matters(stock, truth, family))
     return Question(
         name=name,
         kind=KIND,
@@ -78,9 +78,9 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
     )
 
 
-def _matters(stock: Stock, truth: Case, fuel: bool) -> Iterator[str]:
-    """What a trouble is about: fuel that is missing or a pump, and its own kind."""
-    yield "fuel" if fuel else "pump"
+def _matters(stock: Stock, truth: Case, family: str) -> Iterator[str]:
+    """What a trouble is about: its family, and its own kind."""
+    yield family
     edit = truth.edits[0]
     parsed, part = (
         parse_edit(edit, stock.flights.aircraft, "exercise"),
@@ -90,48 +90,6 @@ def _matters(stock: Stock, truth: Case, fuel: bool) -> Iterator[str]:
     sides = {tank.name: tank.side for tank in stock.flights.aircraft.tanks}
     centre = isinstance(part, Pump) and sides.get(part.tank or "") == "centre"
     yield f"{parsed.kind}, centre" if centre else parsed.kind
-
-
-def leak_group(stock: Stock) -> Group:
-    """Fuel goes missing: from a tank, before a meter, behind it, or on the gauge alone."""
-    dice = Dice(stock.seed, stock.aircraft, "leak")
-    engine = dice.pick(stock.engines)
-    at_s = stock.minute(dice, 0.15, 0.55)
-    moment = stock.plain.moment(at_s)
-    share = dice.between(*LEAK_PERCENT) / 100.0
-    rate = int(moment.quantity(f"{engine.name}.flow_kg_h") * share / 10.0) * 10
-    tanks = [tank for tank in stock.flights.aircraft.tanks if tank.side == engine.side]
-    tank = max(tanks, key=lambda one: one.capacity_l)
-    gauge = next(one for one in stock.flights.aircraft.compensators if one.tank == tank.name)
-    meter = next(one for one in stock.flights.aircraft.meters if one.engine == engine.name)
-    # The gauge drifts about as fast as the leak would empty the tank, so that it is a look-alike.
-    drift = min(50, max(5, int(100.0 * rate / max(1.0, moment.quantity(f"{tank.name}.actual_kg")))))
-    wishes = [
-        (tank.name, f"leak {rate}"),
-        (engine.name, f"leak before the meter {rate}"),
-        (engine.name, f"leak after the meter {rate}"),
-        (gauge.name, f"drifting {drift}"),
-        (meter.name, f"biased {-dice.between(*METER_PERCENT)}"),
-    ]
-    return stock.group("leak", wishes, at_s)
-
-
-def pump_group(stock: Stock, dice: Dice) -> Group | None:
-    """A pump that ought to deliver does not: failed, too weak, or shut in."""
-    own = Dice(stock.seed, stock.aircraft, "pump")
-    time_s = stock.minute(own, 0.1, 0.7)
-    moment = stock.plain.moment(time_s)
-    nodes = {engine.node for engine in stock.engines}
-    able = [
-        pump
-        for pump in stock.flights.aircraft.pumps
-        if pump.node in nodes and pump.tank and moment.state(pump.name) == "delivering"
-    ]
-    if not able:
-        return None
-    pump = own.pick(able)
-    wishes = [(pump.name, word) for word in ("failed", "low output 0.5", "check valve stuck shut")]
-    return stock.group("pump", wishes, time_s)
 
 
 def _fuel_readings(stock: Stock) -> list[Reading]:
@@ -242,5 +200,7 @@ def _words(stock: Stock, case: Case) -> tuple[str, str]:
     if parsed.kind == "drifting":
         return words, "leak-is-a-gauge"
     if parsed.kind == "biased":
-        return words, "meter-is-believed"
+        return words, "meter-is-believed" if parsed.severity < 0.0 else "more-flow-is-more-burn"
+    if parsed.kind in BELIEVED:
+        return words, BELIEVED[parsed.kind]
     return words, "pump-fault-is-total" if parsed.kind == "failed" else "silent-is-broken"
