@@ -39,6 +39,8 @@ export class LedgerCard {
     [this.first, this.second, this.third] = [0, 1, 2].map(() => make("p"));
     this.departed = this.momentButton();
     this.departure = make("span");
+    // The brackets stay with the time that they hold, whatever the width.
+    this.opening = make("span", { class: "ww-named" }, "(", this.departed, "): ");
     this.third.className = "ww-sum-note";
     this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
   }
@@ -49,8 +51,8 @@ export class LedgerCard {
     this.departedS = departedS;
     setText(this.departed, clock(departedS));
     setAttribute(this.departed, "aria-label", `${clock(departedS)}, the first engine start: go there`);
-    setText(this.departure, `): ${mass(departureKg)}\u00a0${sign}`);
-    if (!this.departed.isConnected) this.first.replaceChildren("Departure, at the first engine start (", this.departed, this.departure);
+    setText(this.departure, `${mass(departureKg)}\u00a0${sign}`);
+    if (!this.opening.isConnected) this.first.replaceChildren("Departure, at the first engine start ", this.opening, this.departure);
     const goneKg = usedKg + jettisonedKg;
     const jettisoned = jettisonedKg > 0 ? ` + jettisoned ${mass(jettisonedKg)}` : "";
     setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)}${jettisoned} = ${mass(onBoardKg + goneKg)}\u00a0${sign}`);
