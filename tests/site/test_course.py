@@ -95,11 +95,24 @@ def test_what_is_not_read_is_not_counted() -> None:
 def test_the_table_has_a_row_for_every_page(course: Course) -> None:
     text = course.pages({})["reference/pages.md"]
     assert set(re.findall(r"^\| \[[^\n]*?\]\(\.\./([^)]+)\)", text, re.MULTILINE)) == {
-        one.page for one in course.surveys
+        *(one.page for one in course.surveys),
+        "reference/objectives.md",
     }
 
 
 # -- words
+
+
+def test_pages_that_the_build_makes_have_their_minutes_too(course: Course) -> None:
+    made = {"reference/alerts.md": "# Alder 165: alerts\n\n" + "A word of it. " * 90}
+    text = course.pages({}, made)["reference/pages.md"]
+    row = next(line for line in text.splitlines() if "](../reference/alerts.md)" in line)
+    assert [cell.strip() for cell in row.split("|")][1:4] == [
+        "[Alder 165: alerts](../reference/alerts.md)",
+        "2",
+        "363",
+    ]
+    assert "](../reference/objectives.md)" in text
 
 
 def test_a_trade_term_that_the_glossary_has_not_is_told_where_it_is_used_first() -> None:

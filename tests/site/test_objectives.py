@@ -92,6 +92,12 @@ def test_an_id_that_is_defined_twice_and_one_that_stands_twice() -> None:
     ]
 
 
+def test_a_page_that_teaches_names_what_it_is_for() -> None:
+    idle = page("", "[A.]{holds: slats is in at begin}")
+    found = slips(**{"a": GOOD, "twins/x": idle, "twins/index": idle, "y": idle})
+    assert [one.partition(";")[0] for one in found] == ["twins/x.md:1: a page that names no objective"]
+
+
 def test_objectives_that_nobody_teaches_or_asks_are_all_told() -> None:
     alone = page(TWO, asks("q", "F-A-1"), shows("F-A-1"))
     told = [one.partition(";")[0] for one in slips(a=alone, b=page(ONE, shows()))]

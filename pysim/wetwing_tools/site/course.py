@@ -43,14 +43,16 @@ class Course:
         """The text of the glossary; none where the course has none."""
         return next((one.source for one in self.surveys if one.page == vocabulary.GLOSSARY), "")
 
-    def pages(self, exercises: Mapping[str, Sequence[str]]) -> dict[str, str]:
-        """The pages made from the others, by their path within the docs folder."""
-        return {
-            "reference/objectives.md": objectives.page(self.surveys, exercises),
-            "reference/pages.md": reading.page(
-                self.surveys, vocabulary.first_uses(self.surveys, self.glossary)
-            ),
-        }
+    def pages(
+        self, exercises: Mapping[str, Sequence[str]], made: Mapping[str, str] | None = None
+    ) -> dict[str, str]:
+        """The pages made from the others, by their path within the docs folder; `made` are those that the
+        build makes from anything else.
+        """
+        matrix = {"reference/objectives.md": objectives.page(self.surveys, exercises)}
+        words = vocabulary.first_uses(self.surveys, self.glossary)
+        figures = reading.page(self.surveys, words, read_course({**(made or {}), **matrix}).surveys)
+        return {**matrix, "reference/pages.md": figures}
 
 
 def exercise_objectives() -> dict[str, tuple[str, ...]]:

@@ -61,6 +61,9 @@ def check_page(survey: Survey, slips: Slips) -> None:
                 _add(slips, survey, name.line, mistake)
 
 
+TEACHING = ("phases/", "system/", "troubles/", "planning/", "twins/")
+"""Folders whose pages teach: each says what it is for, but the first one, which leads to the others."""
+
 _NONE = "objectives in the page's front matter, of its own or by the ids of other pages"
 
 
@@ -77,6 +80,8 @@ def check_course(surveys: Sequence[Survey], slips: Slips) -> None:
                 allowed = f"'- {objective.id}' alone, which lists the one there, or an id of its own"
                 _add(slips, one, objective.line, Mistake(place, found, allowed))
             first.setdefault(objective.id, place)
+        if not one.front.listed and one.page.startswith(TEACHING) and not one.page.endswith("/index.md"):
+            _add(slips, one, 1, Mistake(_at(one, 1), "a page that names no objective", _NONE))
         for name in one.front.listed:
             if name not in known:
                 _add(slips, one, name.line, unknown(_at(one, name.line), "objective", name, known))

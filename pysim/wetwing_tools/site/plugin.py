@@ -95,13 +95,14 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         }
         for uri, text in texts.items():
             files.append(File.generated(config, uri, content=text))
-        self._add_course(files, config)
+        self._add_course(files, config, {uri: text for uri, text in texts.items() if uri.endswith(".md")})
         if self.config.live:
             self._add_runtime(files, config, root)
         return files
 
-    def _add_course(self, files: Files, config: MkDocsConfig) -> None:
-        """Read every page that somebody wrote, note what they miss, and add the pages made from them.
+    def _add_course(self, files: Files, config: MkDocsConfig, made: dict[str, str]) -> None:
+        """Read every page that somebody wrote, note what they miss, and add the pages made from them; `made`
+        are pages that are made already.
 
         A build that leaves pages out (`exclude_docs`) knows their objectives, but cannot judge the whole.
         """
@@ -111,12 +112,13 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         written.sort(key=lambda file: order.index(file.src_uri) if file.src_uri in order else len(order))
         self.course = read_course({file.src_uri: file.content_string for file in written}, left_out)
         self.course.check(self.slips, self._fleet())
-        more = self.course.pages(exercise_objectives())
+        more: dict[str, str] = {}
         changes = Path(config.docs_dir).parent / "CHANGELOG.md"
         if changes.exists():
             more["reference/changes.md"] = changes_page.page(changes.read_text("utf-8"), self.model)
         if any(one.page == differences.INDEX for one in self.course.surveys):
             more |= differences.pages(self._fleet(), self.library.flights)
+        more |= self.course.pages(exercise_objectives(), {**made, **more})
         for uri, text in more.items():
             files.append(File.generated(config, uri, content=text, inclusion=InclusionLevel.NOT_IN_NAV))
 

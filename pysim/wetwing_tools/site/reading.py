@@ -76,7 +76,8 @@ def check_page(survey: Survey, slips: Slips) -> None:
 
 _HEAD = f"""# The pages in figures
 
-Each page that somebody wrote, with what it asks of its reader and how much of it is checked.
+Each page that somebody wrote, with what it asks of its reader and how much of it is checked. Pages that the
+build makes stand at the end.
 
 - **Minutes**: words at {WORDS_A_MINUTE:g} a minute, {MOMENT_MIN:g} minute for each guided moment,
   {QUESTION_MIN:g} for each question with its words, and {WORKSHEET_MIN:g} for each worksheet. The
@@ -92,6 +93,12 @@ Each page that somebody wrote, with what it asks of its reader and how much of i
 - **Sheets**: worksheets to work with.
 """
 
+_MADE = """## Made when the site is built
+
+Pages made from the data, the code and the other pages. They are looked up, not read through: minutes are words
+alone.
+"""
+
 _WORDS = """## Words
 
 Where each term of the [glossary](glossary.md) is used first, in the order of the menu. The build refuses a
@@ -100,13 +107,34 @@ the words that say where it is, and every state that a part can show.
 """
 
 
-def page(surveys: Sequence[Survey], words: Mapping[str, Survey | None]) -> str:
-    """The tables in Markdown, by folder; `words` gives each term of the glossary its first page."""
+def page(
+    surveys: Sequence[Survey], words: Mapping[str, Survey | None], made: Sequence[Survey] = ()
+) -> str:
+    """The tables in Markdown, by folder; `words` gives each term of the glossary its first page, `made` are
+    the pages that the build makes.
+    """
     parts = [_HEAD]
     for folder in sorted({_folder(one) for one in surveys}):
         own = [one for one in surveys if _folder(one) == folder]
         parts += [f"## {folder.capitalize() or 'First pages'}\n", _table(own)]
+    if made:
+        parts += [_MADE, _made(made)]
     return "\n".join([*parts, _WORDS, _words(words)])
+
+
+def _made(surveys: Sequence[Survey]) -> str:
+    rows = ["| Page | Minutes | Words | Grade |", "| --- | --- | --- | --- |"]
+    for one in surveys:
+        words = sum(len(words_of(text)) for text in one.texts)
+        found = grade(one.texts)
+        cells = (
+            f"[{one.title}](../{one.page})",
+            number(words / WORDS_A_MINUTE, 0.1),
+            f"{words:,}",
+            "–" if found is None else number(found, 0.1),
+        )
+        rows.append(f"| {' | '.join(cells)} |")
+    return "\n".join([*rows, ""])
 
 
 def _words(words: Mapping[str, Survey | None]) -> str:
