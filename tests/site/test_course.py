@@ -109,7 +109,7 @@ def test_pages_that_the_build_makes_have_their_minutes_too(course: Course) -> No
     row = next(line for line in text.splitlines() if "](../reference/alerts.md)" in line)
     assert [cell.strip() for cell in row.split("|")][1:4] == [
         "[Alder 165: alerts](../reference/alerts.md)",
-        "2",
+        "2.0",
         "363",
     ]
     assert "](../reference/objectives.md)" in text
