@@ -46,6 +46,14 @@ def test_a_mass_comes_alone_or_with_its_unit(typed: str, kg: float) -> None:
     assert read(typed).value == pytest.approx(kg, rel=1e-12)
 
 
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("typed", ["0,804", "0.804"])
+def test_a_nought_leads_no_thousands(form: str, typed: str) -> None:
+    """A density with a comma for a point is a density, and is told as it was read."""
+    found = read(typed, "density", Reader(form), least=0.775, most=0.84)
+    assert (found.value, found.told, found.problem) == (0.804, True, None)
+
+
 def test_a_number_alone_is_in_the_readers_units_and_form() -> None:
     assert read("12.5", reader=Reader(masses="t")).value == 12_500.0
     assert read("1,5", reader=Reader("1.234,5", "t")).value == 1500.0

@@ -90,6 +90,7 @@ NAMES = {
 }
 _SPLIT = re.compile(r"\s*([-−–+]?[\d\s.,'’\u00a0\u202f]*\d)\s*(.*?)\s*", re.DOTALL)
 _CLOCK = re.compile(r"(\d{1,2}):([0-5]\d)(?::([0-5]\d))?")
+_BELOW_ONE = re.compile(r"0[.,](\d{3})")
 LONGEST_SHOWN = 30
 
 
@@ -130,7 +131,7 @@ def read_entry(field: Field, text: str, reader: Reader) -> Entry:
         minutes = int(found[1]) * 60.0 + int(found[2]) + int(found[3] or 0) / 60.0
         return _judged(field, minutes, True)
     split = _SPLIT.fullmatch(typed)
-    number = read_number(split[1].removeprefix("+"), reader.form) if split else None
+    number = _number(split[1].removeprefix("+"), reader.form) if split else None
     if split is None or number is None:
         return Entry(None, f"{_shown(typed)} is not a number.{_with_units(field.kind)}")
     unit = reader.bare(field.kind)
@@ -141,6 +142,12 @@ def read_entry(field: Field, text: str, reader: Reader) -> Entry:
         unit = named
     value = number * FACTORS[field.kind][unit]
     return _judged(field, value, bool(split[2]) or not plain(split[1]))
+
+
+def _number(text: str, form: str) -> float | None:
+    """A nought leads no thousands: `0,804` is less than one, whatever the form's mark between thousands."""
+    below_one = _BELOW_ONE.fullmatch(text.strip())
+    return float(f"0.{below_one[1]}") if below_one else read_number(text, form)
 
 
 def read_value(field: Field, value: object) -> Entry:
