@@ -9,6 +9,7 @@ import pytest
 
 from tests.draw.flights import alder, day_sector
 from wetwing.draw.hooks import holds, paint, wetted
+from wetwing.draw.panel_because import chain
 from wetwing.draw.panel_page import json_in_script, panel_html
 from wetwing.draw.svg import Element, make
 from wetwing.flight.compact import compact
@@ -185,3 +186,16 @@ def test_wetted() -> None:
 
 def test_elements_are_escaped() -> None:
     assert Element("p", {"title": 'a"b'}, ["<b> & c"]).render() == '<p title="a&quot;b">&lt;b&gt; &amp; c</p>'
+
+
+def test_what_comes_next_names_its_cause_once() -> None:
+    flight = day_sector()
+    names = {part.label for part in alder().parts.values()}
+    told = []
+    for change in flight.changes:
+        if change.part in alder().parts:
+            *_, then = chain(flight, change.time_s - 1.0, change.part)
+            told.append(then.text())
+    assert sum("(Return-flow hold (right) ends" in words for words in told) >= 1
+    for words in told:
+        assert not any(f"{name}: {name}" in words for name in names), words

@@ -40,6 +40,12 @@ def test_no_page_loads_anything_from_another_host(site: Path) -> None:
         assert not re.search(r"(?:url\(|@import)\s*[\"']?(?:https?:)?//", path.read_text("utf-8")), path
 
 
+def test_nothing_on_a_page_plays_or_moves_on_by_itself(site: Path) -> None:
+    by_itself = re.compile(r"<(?:audio|video|marquee|blink)\b|\sautoplay\b|http-equiv=[\"']?refresh")
+    for path, html in pages(site):
+        assert not by_itself.search(html.lower()), path
+
+
 def test_what_the_theme_could_fetch_is_never_asked_for(site: Path) -> None:
     """The theme's script names two libraries elsewhere: for diagrams and for browsers with no observer.
 

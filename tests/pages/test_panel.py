@@ -192,7 +192,11 @@ def test_predictions_are_judged_by_the_simulation(visit: Visit) -> None:
 
 def test_the_site_opens_from_a_folder_live_and_searchable(reader: OpenReader, site: Path) -> None:
     opened = reader(CRUISE, folder=site)
+    start = opened.text(".ww-now-time")
     opened.wait_until_live()
+    # Nothing plays unless the reader plays it.
+    expect(opened.page.locator(".ww-play")).to_have_text("Play")
+    assert opened.text(".ww-now-time") == start
     opened.go_to(rounded(first_hold().time_s + 0.1))
     opened.set_switch("centre-feed", "manual")
     opened.wait_until_flown(1)

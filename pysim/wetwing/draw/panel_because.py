@@ -54,7 +54,9 @@ def _next(flight: Flight, start_s: float, part: str) -> Element:
     why = say(change.reason.sentence)
     if change.reason.causes:
         cause = flight.changes[change.reason.causes[0]]
-        why += f" ({_label(flight, cause.part)}: {say(cause.reason.sentence)})"
+        label, told = _label(flight, cause.part), say(cause.reason.sentence)
+        # A rule's sentence often begins with the rule's name, which is not said twice.
+        why += f" ({told})" if told.startswith(label) else f" ({label}: {told})"
     words = f" {say_state(change.after)} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
     return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
 
