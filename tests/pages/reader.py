@@ -147,12 +147,19 @@ def assert_accessible(page: Page, rules: tuple[str, ...] = (), without: tuple[st
     if not page.evaluate("() => 'axe' in window"):
         page.evaluate(AXE)
     found: list[dict[str, Any]] = page.evaluate(
-        """async ([rules, without]) => (await axe.run(without.length ? { exclude: without } : document, {
-             resultTypes: ["violations"],
-             // Off by itself: the size of targets is of WCAG 2.2 alone.
-             ...(rules.length ? {} : { rules: { "target-size": { enabled: true } } }),
-             ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
-           })).violations""",
+        """async ([rules, without]) => {
+             // What a reader has scrolled under the page's head is not covered by it for good.
+             const { scrollX, scrollY } = window;
+             window.scrollTo({ top: 0, behavior: "instant" });
+             const { violations } = await axe.run(without.length ? { exclude: without } : document, {
+               resultTypes: ["violations"],
+               // Off by itself: the size of targets is of WCAG 2.2 alone.
+               ...(rules.length ? {} : { rules: { "target-size": { enabled: true } } }),
+               ...(rules.length ? { runOnly: { type: "rule", values: rules } } : {}),
+             });
+             window.scrollTo({ left: scrollX, top: scrollY, behavior: "instant" });
+             return violations;
+           }""",
         [list(rules), list(without)],
     )
     lines = [
