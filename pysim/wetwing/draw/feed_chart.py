@@ -45,6 +45,8 @@ TOP = 12.0
 PHASE_HEIGHT = 24.0
 # The chip with the time hangs under the rows.
 CHIP_HEIGHT = 24.0
+CHIP_BROAD = 1.15
+"""How much wider than estimated some readers' letters are: the chip's words have no room beside it."""
 
 
 def feed_chart(
@@ -236,7 +238,7 @@ def _cursor(flight: Flight, layout: ChartLayout, floor: float, time_s: float, x:
     moment = flight.moment(time_s)
     words = figures.moment_words(time_s, flight.phase(time_s).label, moment.quantity("flight.altitude_ft"))
     # Wide enough for the longest words, so that the chip does not change its size under a moving hand.
-    width = width_px("0:00:00 · preparation, on the ground", layout.size) + 22
+    width = CHIP_BROAD * width_px("0:00:00 · preparation, on the ground", layout.size) + 22
     left = min(max(x - width / 2, 4.0), layout.width - 4.0 - width)
     return make("g", class_="cursor").add(
         make("line", class_="cursor-line", x1=x, x2=x, y1=TOP - 2, y2=floor + 4),
