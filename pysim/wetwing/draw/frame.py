@@ -34,7 +34,7 @@ WIDE = Layout("wide", 1080, 24, 14, 9.0, 19.0, 13.5, 21, 12, 16)
 SNUG = Layout("snug", 720, 16, 12, 7.5, 14.0, 12.5, 16.5, 11.5, 14.5)
 LAYOUTS = {layout.name: layout for layout in (WIDE, SNUG)}
 # For a class, whole on the screen: in half of a projector's width names and masses are read at 24 px.
-HALL = Layout("hall", 620, 6, 8, 9.0, 17.0, 24.4, 27, 16.5, 20, brief=True)
+HALL = Layout("hall", 620, 6, 2, 9.0, 17.0, 24.4, 27, 16.5, 20, brief=True)
 # For a class that is to read every label: its least letters are read at 24 px on a projector of 1280 px.
 LECTURE = Layout("lecture", 720, 18, 14, 8.5, 15.5, 15, 18.5, 14.3, 17.2)
 MOST_FOR_A_LECTURE = 24

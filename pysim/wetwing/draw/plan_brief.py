@@ -87,8 +87,8 @@ def _side_of(frame: Frame, lines: Lines, words: Wording, side: int, folded: int)
 
 def _under_the_wing(frame: Frame, x: float, width: float) -> float:
     edge = max(frame.trailing_edge(x + step * width / 4) for step in range(-2, 3))
-    # Clear of the flaps, whether they are out or in.
-    return edge + FLAP_GAP_M * frame.scale + 4
+    # Clear of the flaps, whether they are out or in: the letters begin a little under the top of their line.
+    return edge + FLAP_GAP_M * frame.scale - 2
 
 
 def _symbols(lines: Lines) -> Iterator[Point]:

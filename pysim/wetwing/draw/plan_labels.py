@@ -120,13 +120,13 @@ class Labels:
     def lacking_px(self) -> float:
         """Return how much more room the labels need over the aircraft, clear of those in the corners, px."""
         corners = [label.box() for label in self.labels if label.look == "corner"]
-        lacking = 0.0
+        lacking, margin = 0.0, 2.0 if self.layout.brief else 4.0
         for label in self.labels:
             box = label.box()
             if label.look == "corner":
                 continue
             over = [own.bottom for own in corners if own.left < box.right + 4 and box.left < own.right + 4]
-            lacking = max([lacking, 4.0 - box.top, *(bottom + 4.0 - box.top for bottom in over)])
+            lacking = max([lacking, margin - box.top, *(bottom + 4.0 - box.top for bottom in over)])
         return lacking
 
     def _side(self, x: float) -> int:
