@@ -27,7 +27,7 @@ export class Announcer {
     this.waiting = window.setTimeout(() => (this.line.textContent = text), 60);
   }
 
-  /** Say what changed between two times, at most every few seconds: what comes sooner waits, and the last of it is said. */
+  /** Say what changed between two times, at most every few seconds: what comes sooner waits, and is said then. */
   passed(flight, fromS, toS) {
     const worth = flight.between(fromS, toS).filter((index) => {
       const change = flight.changes[index];
@@ -48,9 +48,13 @@ export class Announcer {
     const worth = this.unsaid.filter(told);
     [this.unsaid, this.later] = [[], null];
     if (worth.length === 0) return;
-    const words = worth.slice(-MOST_AT_ONCE).map(({ flight, index }) => this.words(flight, index));
-    const before = worth.length - words.length;
-    this.say(`${before ? `${before} more ${before === 1 ? "change" : "changes"}, then: ` : ""}${words.join(" ")}`);
+    // Alerts are said before all else; of the rest the last.
+    const isAlert = ({ flight, index }) => flight.parts.get(flight.changes[index].part)?.kind === "alert";
+    const byWeight = [...worth.filter((own) => !isAlert(own)), ...worth.filter(isAlert)];
+    const chosen = new Set(byWeight.slice(-MOST_AT_ONCE));
+    const words = worth.filter((own) => chosen.has(own)).map(({ flight, index }) => this.words(flight, index));
+    const more = worth.length - words.length;
+    this.say(`${words.join(" ")}${more ? ` And ${more} more ${more === 1 ? "change" : "changes"}.` : ""}`);
   }
 
   /** Say what changes at one time. */

@@ -1,4 +1,4 @@
-// What is said while a flight plays: politely, seldom, and nothing last of all is lost.
+// What is said while a flight plays: politely and seldom, and nothing that matters is lost.
 
 import assert from "node:assert/strict";
 import { mock, test } from "node:test";
@@ -42,13 +42,13 @@ test("changes that pass are said at most every few seconds, and those that wait 
   leave();
 });
 
-test("of many that pass the last are said, and how many there were before them", () => {
+test("of many that pass the last are said, and how many more there were", () => {
   const { said, announcer, flight } = listen();
   announcer.passed(flight, 50, 150);
   wait(100);
   announcer.passed(flight, 50, 650);
   wait(5000);
-  assert.equal(said[1], "1 more change, then: Main left aft pump: delivering. Slat hold: active. Main left aft pump: stopped by automatics.");
+  assert.equal(said[1], "Main left aft pump: delivering. Slat hold: active. Main left aft pump: stopped by automatics. And 1 more change.");
   leave();
 });
 
@@ -74,4 +74,20 @@ test("what waits is not said once a trouble is hidden, or the gauges would not s
     assert.equal(said.length, 1);
     leave();
   }
+});
+
+test("an alert is said, however many changes come after it", () => {
+  const { said, announcer } = listen();
+  const flight = sampleFlight((document) => {
+    document.parts.push({ name: "low", label: "Fuel low", kind: "alert", states: ["off", "on"], settings: [], start: "off" });
+    const reason = { kind: "rule", name: "low", sentence: "It is low.", facts: [], causes: [] };
+    document.changes.splice(1, 0, { time_s: 150, part: "low", from: "off", to: "on", reason });
+    return document;
+  });
+  announcer.passed(flight, 50, 120);
+  wait(100);
+  announcer.passed(flight, 120, 650);
+  wait(5000);
+  assert.equal(said[1], "Fuel low: on. Slat hold: active. Main left aft pump: stopped by automatics. And 1 more change.");
+  leave();
 });
