@@ -183,7 +183,7 @@ export class Explain {
       const cause = change.reason.causes.length ? flight.changes[change.reason.causes[0]] : null;
       const why = [change.reason.sentence, ...(cause ? [`(${causeWords(flight, cause)})`] : [])];
       this.then.replaceChildren(
-        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", this.timeButton(change), ". ",
+        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", make("span", { class: "ww-named" }, this.timeButton(change), "."), " ",
         make("span", { class: "ww-reason" }, say(why.join(" "), units)),
       );
     }

@@ -7,7 +7,7 @@ import pytest
 from tests.flight.flights import alder, assert_in_order, day_sector, flown, hold, phase_s, turn, turns
 from wetwing.aircraft.condition import unit_of
 from wetwing.flight.clock import clock
-from wetwing.flight.phrases import tilt_words
+from wetwing.flight.phrases import state_words, tilt_words
 from wetwing.flight.reasons import LONGEST_CHAIN, because, next_change
 from wetwing.flight.record import Change, Flight
 from wetwing.flight.world import NO_READING
@@ -308,3 +308,8 @@ def test_the_phase_is_a_part_that_conditions_see_and_no_change() -> None:
     assert not [change for change in flight.changes if change.part == "phase"]
     for phase in day_sector().phases:
         assert flight.state("phase", phase.start_s) == phase.name
+
+
+def test_an_alert_inside_a_clause_stands_in_quotation_marks() -> None:
+    leak = alder().parts["leak"]
+    assert state_words(leak, "on") == f"the alert “{leak.label}” is on"

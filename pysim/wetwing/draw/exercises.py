@@ -66,7 +66,7 @@ def words(text: str) -> list[Element | str]:
 
 
 def _figure(amount: str, unit: str) -> Element:
-    shown = f"{amount}\u00a0{unit}".rstrip("\u00a0")
+    shown = f"{amount.replace('-', '−')}\u00a0{unit}".rstrip("\u00a0")
     if unit not in _CONVERTED:
         return make("span", shown, class_="ww-figure")
     value = float(amount.replace(",", "").replace("−", "-"))

@@ -103,6 +103,9 @@ def state_words(part: Part, state: str) -> str:
     """A part's state as a clause: `engine 1 has failed`."""
     if part.kind == "vent" and state == "holding":
         return f"{inner(part.label)} loses nothing"
+    if part.kind == "alert":
+        # Its label is a clause of its own, often with a colon.
+        return f"the alert “{part.label}” is {state}"
     return f"{inner(part.label)} {_STATES.get(state, f'is {state}')}"
 
 
