@@ -11,6 +11,11 @@ export function make(tag, attributes = {}, ...children) {
   return element;
 }
 
+/** Pieces that stay in one line, such as a button with the full stop after it. */
+export function unbroken(...pieces) {
+  return make("span", { class: "ww-unbroken" }, ...pieces);
+}
+
 /** Make an element of a picture. */
 export function makeSvg(tag, attributes = {}, ...children) {
   const element = document.createElementNS("http://www.w3.org/2000/svg", tag);

@@ -2,7 +2,7 @@
 
 import { because, whatNext } from "./because.js";
 import { exactClock, span } from "./clock.js";
-import { make, setText } from "./dom.js";
+import { make, setText, unbroken } from "./dom.js";
 import { GaugedExplain } from "./explain_gauges.js";
 import { figure, rateWords, unitWord } from "./figures.js";
 import { keepPlace } from "./keyboard_place.js";
@@ -134,7 +134,7 @@ export class Explain {
 
   /** A part's button with the colon after it, which never stands alone on the next line. */
   named(flight, name) {
-    return make("span", { class: "ww-named" }, this.partButton(flight, name, flight.label(name)), ":");
+    return unbroken(this.partButton(flight, name, flight.label(name)), ":");
   }
 
   timeButton(change) {
@@ -183,7 +183,7 @@ export class Explain {
       const cause = change.reason.causes.length ? flight.changes[change.reason.causes[0]] : null;
       const why = [change.reason.sentence, ...(cause ? [`(${causeWords(flight, cause)})`] : [])];
       this.then.replaceChildren(
-        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", make("span", { class: "ww-named" }, this.timeButton(change), "."), " ",
+        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", unbroken(this.timeButton(change), "."), " ",
         make("span", { class: "ww-reason" }, say(why.join(" "), units)),
       );
     }

@@ -3,7 +3,7 @@
 import { clock } from "./clock.js";
 import { describe } from "./describe.js";
 import { describeGauges } from "./describe_gauges.js";
-import { make, setAttribute, setText } from "./dom.js";
+import { make, setAttribute, setText, unbroken } from "./dom.js";
 import { amount, exactMass, unitWord } from "./figures.js";
 import { ledger } from "./ledger.js";
 import { Traces } from "./traces.js";
@@ -40,7 +40,7 @@ export class LedgerCard {
     this.departed = this.momentButton();
     this.departure = make("span");
     // The brackets stay with the time that they hold, whatever the width.
-    this.opening = make("span", { class: "ww-named" }, "(", this.departed, "): ");
+    this.opening = unbroken("(", this.departed, "): ");
     this.third.className = "ww-sum-note";
     this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
   }

@@ -14,6 +14,8 @@ _NARROW = {**dict.fromkeys("ijl.,:;'|!", 250), **dict.fromkeys("ftrI -()/", 320)
 _WIDE = {**dict.fromkeys("mwMW%", 850), **dict.fromkeys("ABCDEGHKNOPQRSUVXYZ", 690)}
 _MIDDLE = 556
 BOLD = 1.06
+BROAD = 1.1
+"""A broad font needs the tenth by which widths are estimated."""
 
 
 def width_px(text: str, size_px: float, bold: bool = False) -> float:

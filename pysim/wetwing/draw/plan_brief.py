@@ -9,7 +9,7 @@ from collections.abc import Iterator, Mapping
 
 from wetwing.aircraft.model import Point, Tank
 from wetwing.draw.frame import Box, Frame, centroid
-from wetwing.draw.lettering import Label
+from wetwing.draw.lettering import BROAD, Label
 from wetwing.draw.plan_body import FLAP_GAP_M, SLAT_GAP_M
 from wetwing.draw.plan_lines import Lines
 from wetwing.draw.plan_words import Wording
@@ -17,8 +17,6 @@ from wetwing.draw.plan_words import Wording
 GAP = 7.0
 CLEAR = 5.0
 """How far words stay from a symbol, px."""
-BROAD = 1.1
-"""A broad font needs the tenth by which widths of names are estimated; those of figures have it already."""
 
 
 def apart(
@@ -40,7 +38,7 @@ def apart(
 
 
 def half_px(label: Label) -> float:
-    """Return half of the room that a label needs across, px."""
+    """Return half of the room that a label needs across, px. Figures have what a broad font needs already."""
     broad = [1.0 if any(piece.hooks for piece in line.words) else BROAD for line in label.lines]
     return max(share * line.width() for share, line in zip(broad, label.lines, strict=True)) / 2
 

@@ -6,22 +6,19 @@ label is given the room that its longest words need.
 
 from wetwing.aircraft.model import CheckValve, Part, Point, Pump, Valve
 from wetwing.draw.frame import Box, Frame, centroid
-from wetwing.draw.lettering import INSIDE, Label
+from wetwing.draw.lettering import BROAD, INSIDE, Label
 from wetwing.draw.plan_body import FLAP_GAP_M, nacelle_boxes
-from wetwing.draw.plan_brief import brief_labels
+from wetwing.draw.plan_brief import GAP, brief_labels
 from wetwing.draw.plan_leaders import Wish, lane, ways
 from wetwing.draw.plan_lines import Lines
 from wetwing.draw.plan_words import Wording
 from wetwing.draw.svg import Element, make, points
 
-GAP = 7.0
 MOST_ASIDE = 24.0
 """How far from its part a line may come down, px."""
 ANCHORS = {-1: "end", 1: "start"}
 USUAL = 0.68
 """The share of a row's room that its usual words take: a state and a flow."""
-BROAD = 1.1
-"""A broad font needs the tenth by which widths are estimated."""
 
 
 def plate(box: Box) -> Element:

@@ -10,6 +10,7 @@ import copy
 import re
 import tomllib
 from collections.abc import Callable, Iterator
+from functools import cache
 from typing import cast
 
 from wetwing.aircraft.mistakes import Mistake
@@ -170,11 +171,10 @@ def _like(path: Path, values: Values) -> Iterator[object]:
             yield from section.values() if isinstance(section, dict) else section
 
 
-def _shipped() -> Iterator[Values]:
-    for name in fleet():
-        yield tomllib.loads(fleet_text(name))
-    for name in scripts():
-        yield tomllib.loads(script_text(name)[0])
+@cache
+def _shipped() -> tuple[Values, ...]:
+    texts = [*map(fleet_text, fleet()), *(script_text(name)[0] for name in scripts())]
+    return tuple(map(tomllib.loads, texts))
 
 
 def _at(values: object, path: Path) -> object:
