@@ -8,8 +8,9 @@ import pytest
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import fleet, read_aircraft
 from wetwing.teach.exercises import objectives_served
-from wetwing_tools.site import changes_page, reading, state_links, vocabulary
-from wetwing_tools.site.course import Course, read_course
+from wetwing_tools.site import changes_page, differences, generated, reading, state_links, vocabulary
+from wetwing_tools.site.course import Course, exercise_objectives, read_course
+from wetwing_tools.site.library import Library
 from wetwing_tools.site.slips import Slips
 from wetwing_tools.site.statements import LOOKED_UP, count, together
 from wetwing_tools.site.survey import survey
@@ -17,6 +18,10 @@ from wetwing_tools.site.survey import survey
 ROOT = Path(__file__).parents[2]
 DOCS = ROOT / "docs"
 FLEET = tuple(read_aircraft(name) for name in fleet())
+MATRIX = (
+    "objectives",
+    *(f"objectives-{area}" for area in ("phases", "system", "troubles", "planning", "side-by-side")),
+)
 OBJECTIVE = "---\nobjectives:\n  - id: F-A-1\n    text: Say it.\n---\n\n# A page\n\n"
 
 
@@ -60,13 +65,23 @@ def test_a_worksheet_and_each_question_of_a_paper_take_their_time() -> None:
     }
 
 
-def test_a_page_that_takes_too_long_is_refused_unless_it_is_looked_up() -> None:
-    long = f"# A page\n\n{'word ' * 3700}"
+@pytest.mark.parametrize("page", ["phases/a.md", "reference/a.md"])
+def test_a_page_that_takes_too_long_is_refused(page: str) -> None:
     found = Slips()
-    for page in ("phases/a.md", "reference/a.md"):
-        reading.check_page(survey(long, page), found)
+    reading.check_page(survey(f"# A page\n\n{'word ' * 3700}", page), found)
     (slip,) = found.found
-    assert str(slip).startswith("phases/a.md:1: this page takes 20.6 minutes; allowed: 20 minutes or less")
+    assert str(slip).startswith(f"{page}:1: this page takes 20.6 minutes; allowed: 20 minutes or less")
+
+
+def test_no_page_that_the_build_makes_takes_too_long(course: Course) -> None:
+    made = {
+        **generated.pages(FLEET[0], FLEET[1:]),
+        **differences.pages(FLEET, Library().flights),
+        **course.pages(exercise_objectives()),
+    }
+    taken = {one.page: reading.minutes(one) for one in read_course(made).surveys}
+    assert set(taken) == set(made)
+    assert {page: minutes for page, minutes in taken.items() if minutes > reading.MOST_MIN} == {}
 
 
 def test_the_grade_is_the_published_formula() -> None:
@@ -96,7 +111,7 @@ def test_the_table_has_a_row_for_every_page(course: Course) -> None:
     text = course.pages({})["reference/pages.md"]
     assert set(re.findall(r"^\| \[[^\n]*?\]\(\.\./([^)]+)\)", text, re.MULTILINE)) == {
         *(one.page for one in course.surveys),
-        "reference/objectives.md",
+        *(f"reference/{name}.md" for name in MATRIX),
     }
 
 
@@ -169,6 +184,19 @@ def known(name: str) -> Aircraft:
         ("cruise.md#v=1&tt=1:28:00", "unknown key 'tt'"),
         ("cruise.md#v=1&aircraft=rowan-45", "unknown aircraft 'rowan-45'"),
         ("cruise.md#v=1&flight=day-sectr", "unknown flight 'day-sectr'"),
+        ("days.md#v=1&flight=day-sector-hot&t=1:00:00", None),
+        ("cold.md#v=1&flight=day-sector-cold&t=1:00:00", None),
+        ("cold.md#v=1&flight=day-sector-hot", "for the flight day-sector-hot; allowed: day-sector-cold"),
+        ("hop.md#v=1&t=0:10:00", None),
+        ("hop.md#v=1&aircraft=alder-165", "for the aircraft alder-165; allowed: rowan-54, which is what hop"),
+        (
+            "days.md#v=1&aircraft=rowan-54&flight=day-sector",
+            "for the aircraft rowan-54; allowed: alder-165",
+        ),
+        ("#v=1&aircraft=rowan-54&flight=day-sector", "the flight day-sector with the aircraft rowan-54"),
+        ("hop.md#v=1&t=7:00:00", "t, 7:00:00; allowed: up to the end of rowan-hop, 1:"),
+        ("hop.md#v=1&edit=6:00:00,cross-feed,open", "the time of cross-feed, 6:00:00; allowed: up to the"),
+        ("cold.md#v=1&t=9:00:00", "t, 9:00:00; allowed: up to the end of day-sector-cold, 7:21:00"),
         ("cruise.md#v=1&edit=1:00:00,main-lft,leak", "unknown part 'main-lft'"),
         ("cruise.md#v=1&edit=1:00:00,cross-feed,ajar", "unknown setting or trouble of cross-feed 'ajar'"),
         ("a.md#v=1&t=1:00:00;v=1&aircraft=nought", "unknown aircraft 'nought'"),
@@ -178,7 +206,12 @@ def known(name: str) -> Aircraft:
 def test_a_link_to_a_state_names_what_there_is(link: str, says: str | None) -> None:
     found = Slips()
     text = f"# A\n\n```md\n[x](#v=1&nonsense=1)\n```\n\nSee `[x](#q=1)` and [the hold]({link}).\n"
-    state_links.check(text, "a.md", "alder-165", known, found)
+    shown = {
+        "cold.md": state_links.shown_by("# Cold\n", None, "day-sector-cold", "alder-165"),
+        "hop.md": state_links.shown_by("# Hop\n", "rowan-54", None, "alder-165"),
+        "days.md": state_links.shown_by("# Days\n\n```twin\n```\n", None, None, "alder-165"),
+    }
+    state_links.check(text, "a.md", "alder-165", known, found, shown)
     if says is None:
         assert not found.found
     else:

@@ -129,18 +129,24 @@ def test_a_build_that_leaves_pages_out_does_not_judge_the_whole() -> None:
     course.check(found, FLEET)
     assert not found.found
     assert set(course.objectives) == {"F-A-1", "F-A-2"}
-    assert "(../a.md)" not in course.pages({})["reference/objectives.md"]
+    assert not any("(../a.md)" in text for text in course.pages({}).values())
 
 
 def test_the_matrix_names_pages_moments_questions_and_exercises() -> None:
     course: Course = read_course({"phases/a.md": GOOD, "b.md": page(ONE, asks("r"), shows(), tries("F-B-1"))})
-    text = course.pages({"Sequence": ("F-A-1",)})["reference/objectives.md"]
+    made = course.pages({"Sequence": ("F-A-1",)})
+    matrix = made["reference/objectives.md"]
+    assert "| [F-A-1](objectives-phases.md#f-a-1) | Say one. | 1 | 1 | 1 | 1 |" in matrix
+    assert "| [F-B-1](objectives-first-pages.md#f-b-1) | " in matrix
+    assert matrix.partition("## Exercises\n")[2].split("\n")[3] == "| Sequence | F-A-1 |"
+    text = made["reference/objectives-phases.md"]
     own = text.partition("## F-A-1\n")[2].partition("## F-A-2\n")[0]
     assert "Say one. Syllabus reference: 021 08 02." in own
     assert "| Pages | [A page](../phases/a.md) |" in own
     assert "| Moments and trials | [See it](../phases/a.md#moment-1) |" in own
     assert "| Questions | [Which 430 kg? (choose)](../phases/a.md#q) |" in own
     assert "| Exercises | Sequence |" in own
-    last = text.partition("## F-B-1\n")[2]
+    assert "F-B-1" not in text
+    last = made["reference/objectives-first-pages.md"].partition("## F-B-1\n")[2]
     assert "<ul><li>[See it](../b.md#moment-1)</li><li>[Do it.](../b.md#try-1)</li></ul>" in last
     assert "| Exercises | – |" in last

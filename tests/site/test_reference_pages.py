@@ -20,7 +20,7 @@ PAGES = generated.pages(ALDER, OTHERS)
 def pages_of(aircraft: Aircraft) -> str:
     if aircraft is ALDER:
         return "".join(PAGES[f"reference/{name}.md"] for name in ("aircraft", "rules", "alerts"))
-    return PAGES[f"reference/aircraft-{aircraft.name}.md"]
+    return "".join(PAGES[f"reference/{name}-{aircraft.name}.md"] for name in ("aircraft", "alerts"))
 
 
 @pytest.mark.parametrize("aircraft", (ALDER, *OTHERS), ids=lambda aircraft: aircraft.name)
@@ -36,13 +36,17 @@ def test_an_aircrafts_pages_name_every_part_of_it(aircraft: Aircraft) -> None:
         assert f"`{state}`" in text, state
 
 
-def test_every_page_of_an_aircraft_leads_to_the_others() -> None:
-    files = {"aircraft.md", *(f"aircraft-{other.name}.md" for other in OTHERS)}
+@pytest.mark.parametrize("kind", ["aircraft", "alerts"])
+def test_every_page_of_an_aircraft_leads_to_those_of_the_others(kind: str) -> None:
+    files = {f"{kind}.md", *(f"{kind}-{other.name}.md" for other in OTHERS)}
     for file in files:
         ways = PAGES[f"reference/{file}"].split("\n")[2]
         assert set(re.findall(r"\]\(([^)]+)\)", ways)) == files - {file}
+
+
+def test_the_menu_has_every_page_of_the_other_aircraft() -> None:
     assert [next(iter(entry.values())) for entry in generated.navigation(OTHERS)] == [
-        f"reference/aircraft-{other.name}.md" for other in OTHERS
+        f"reference/{kind}-{other.name}.md" for other in OTHERS for kind in ("aircraft", "alerts")
     ]
 
 

@@ -13,19 +13,18 @@ LEVELS = {
 }
 
 
-def page(aircraft: Aircraft, level: int = 1) -> str:
-    """The page in Markdown; `level` is that of its heading."""
-    head = "#" * level
+def page(aircraft: Aircraft) -> str:
+    """The page in Markdown."""
     parts = [
-        f"{head} {title(aircraft)}: alerts\n",
+        f"# {title(aircraft)}: alerts\n",
         "Alerts have the three levels of 14 CFR 25.1322. An alert comes on when its condition has been true "
         "for the time given, and leaves as soon as the condition ends.\n",
     ]
     for word, meaning in LEVELS.items():
         own = [alert for alert in aircraft.alerts if alert.level == word]
         if own:
-            parts += [f"{head}# {_plural(word)}\n", f"{meaning}\n"]
-            parts += [_alert(alert, aircraft, f"{head}##") for alert in own]
+            parts += [f"## {_plural(word)}\n", f"{meaning}\n"]
+            parts += [_alert(alert, aircraft) for alert in own]
     return "\n".join(parts)
 
 
@@ -33,9 +32,9 @@ def _plural(word: str) -> str:
     return f"{word[:-1]}ies".capitalize() if word.endswith("y") else f"{word}s".capitalize()
 
 
-def _alert(alert: Alert, aircraft: Aircraft, head: str) -> str:
+def _alert(alert: Alert, aircraft: Aircraft) -> str:
     items = said_items(alert.when, aircraft)
-    lines = [f"{head} {alert.text}\n", f"Name: `{alert.name}`.\n"]
+    lines = [f"### {alert.text}\n", f"Name: `{alert.name}`.\n"]
     if len(items) == 1:
         lines.append(f"- Comes on when this is so: {marked(items[0])}.")
     else:

@@ -27,11 +27,16 @@ class Course:
     def check(self, slips: Slips, fleet: Sequence[Aircraft]) -> None:
         """Note every slip that is seen without a flight; the first of the fleet is the site's own."""
         known = {aircraft.name: aircraft for aircraft in fleet}
+        usual = fleet[0].name
+        shown = {
+            one.page: state_links.shown_by(one.source, one.front.aircraft, one.front.flight, usual)
+            for one in (*self.surveys, *self.left_out)
+        }
         for one in self.surveys:
             objectives.check_page(one, slips)
             reading.check_page(one, slips)
-            own = one.front.aircraft or fleet[0].name
-            state_links.check(one.source, one.page, own, known.__getitem__, slips)
+            own = one.front.aircraft or usual
+            state_links.check(one.source, one.page, own, known.__getitem__, slips, shown)
         if not self.left_out:
             objectives.check_course(self.surveys, slips)
             # A small site without a glossary has nothing that its words could be held to.
@@ -49,7 +54,7 @@ class Course:
         """The pages made from the others, by their path within the docs folder; `made` are those that the
         build makes from anything else.
         """
-        matrix = {"reference/objectives.md": objectives.page(self.surveys, exercises)}
+        matrix = objectives.pages(self.surveys, exercises)
         words = vocabulary.first_uses(self.surveys, self.glossary)
         figures = reading.page(self.surveys, words, read_course({**(made or {}), **matrix}).surveys)
         return {**matrix, "reference/pages.md": figures}

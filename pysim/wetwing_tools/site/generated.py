@@ -15,15 +15,17 @@ Switch = list[tuple[str, str]]
 
 
 def pages(own: Aircraft, others: tuple[Aircraft, ...] = ()) -> dict[str, str]:
-    """The generated pages by their path within the docs folder: the site's own aircraft, and a page for each
-    of the others.
+    """The generated pages by their path within the docs folder: the site's own aircraft, and two pages
+    for each of the others: its sheet with its rules, and its alerts.
     """
     switch = [(title(own), "aircraft.md"), *((title(other), _file(other)) for other in others)]
+    alerts = [(title(own), "alerts.md"), *((title(other), _alerts_file(other)) for other in others)]
     return {
         "reference/aircraft.md": _switched(aircraft_sheet.sheet(own), switch, "aircraft.md"),
         "reference/rules.md": aircraft_sheet.rules(own),
-        "reference/alerts.md": alerts_page.page(own),
+        "reference/alerts.md": _switched(alerts_page.page(own), alerts, "alerts.md"),
         **{f"reference/{_file(other)}": _other(other, switch) for other in others},
+        **{f"reference/{_alerts_file(other)}": _alerts(other, alerts) for other in others},
         "reference/troubles.md": troubles_page.page(own),
         "reference/aircraft-file.md": formats.aircraft_file(),
         "reference/script-file.md": formats.script_file(),
@@ -34,18 +36,30 @@ def pages(own: Aircraft, others: tuple[Aircraft, ...] = ()) -> dict[str, str]:
 
 def navigation(others: tuple[Aircraft, ...]) -> list[dict[str, str]]:
     """What the menu needs for the pages of the other aircraft."""
-    return [{title(other): f"reference/{_file(other)}"} for other in others]
+    return [
+        {name: f"reference/{file}"}
+        for other in others
+        for name, file in ((title(other), _file(other)), (f"{title(other)}: alerts", _alerts_file(other)))
+    ]
 
 
 def _file(aircraft: Aircraft) -> str:
     return f"aircraft-{aircraft.name}.md"
 
 
+def _alerts_file(aircraft: Aircraft) -> str:
+    return f"alerts-{aircraft.name}.md"
+
+
+def _alerts(aircraft: Aircraft, switch: Switch) -> str:
+    return _switched(alerts_page.page(aircraft), switch, _alerts_file(aircraft))
+
+
 def _other(aircraft: Aircraft, switch: Switch) -> str:
     pieces = (
         aircraft_sheet.sheet(aircraft),
+        f"What it tells its crew stands on a page of its own: [alerts]({_alerts_file(aircraft)}).\n",
         aircraft_sheet.rules(aircraft, level=2),
-        alerts_page.page(aircraft, level=2),
     )
     return _switched("\n".join(pieces), switch, _file(aircraft))
 

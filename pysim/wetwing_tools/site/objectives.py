@@ -17,14 +17,24 @@ _KINDS = {"predict": "choose", "order": "put in order", "sketch": "sketch", "cha
 
 _HEAD = """# Objectives
 
-Each objective of the course, and where it is served: the pages that list it, the guided moments
-and trials that show it, the questions that ask for it, and the kinds of [exercise](#exercises) that practise
-it. The build refuses an objective that no page teaches or that no question asks.
+Each objective of the course, and how often it is served: by pages that list it, by guided moments and trials
+that show it, by questions that ask for it, and by kinds of [exercise](#exercises) that practise it. An
+objective's name leads to where. The build refuses an objective that no page teaches or that no question asks.
 
 A page teaches an objective that it lists when one of its moments or trials is for it; a moment that names
 none is for all that its page lists. A page without moments teaches by the checked statements of its text. The
-syllabus reference is a number of EASA Part-FCL subjects 021 to 050; the words are this course's own.
+words are this course's own.
 """
+
+_LIST_HEAD = """# Objectives: {area}
+
+Where each of these objectives is served. The whole course stands on [Objectives](objectives.md). The syllabus
+reference is a number of EASA Part-FCL subjects 021 to 050.
+"""
+
+MATRIX = "reference/objectives.md"
+_AREAS = {"twins": "side by side", "": "first pages"}
+"""What the menu calls a folder, where it is not the folder's own name."""
 
 
 def defined(surveys: Iterable[Survey]) -> dict[str, Objective]:
@@ -117,10 +127,55 @@ def teaches(survey: Survey, objective: str) -> bool:
     return survey.statements > 0
 
 
-def page(surveys: Sequence[Survey], exercises: Mapping[str, Sequence[str]]) -> str:
-    """The matrix in Markdown; `exercises` gives the objectives of each kind of exercise by its title."""
+def pages(surveys: Sequence[Survey], exercises: Mapping[str, Sequence[str]]) -> dict[str, str]:
+    """The matrix and, for each part of the course, the list of where its objectives are served, as Markdown
+    by path; `exercises` gives the objectives of each kind of exercise by its title.
+    """
+    areas: dict[str, dict[str, Objective]] = {}
+    for one in surveys:
+        for objective in one.front.objectives:
+            own = areas.setdefault(one.page.rpartition("/")[0].partition("/")[0], {})
+            if not any(objective.id in area for area in areas.values()):
+                own[objective.id] = objective
     parts = [_HEAD]
-    for objective in defined(surveys).values():
+    found: dict[str, str] = {}
+    for folder, own in areas.items():
+        name = _AREAS.get(folder, folder)
+        file = f"objectives-{name.replace(' ', '-')}.md"
+        found[f"reference/{file}"] = _listed(name, own, surveys, exercises)
+        parts += [f"## {name.capitalize()}\n", _table(file, own, surveys, exercises)]
+    return {MATRIX: "\n".join([*parts, _exercises(exercises)]), **found}
+
+
+def _table(
+    file: str,
+    own: Mapping[str, Objective],
+    surveys: Sequence[Survey],
+    exercises: Mapping[str, Sequence[str]],
+) -> str:
+    heads = ("Objective", "What a reader can do", "Pages", "Moments", "Questions", "Exercises")
+    rows = [f"| {' | '.join(heads)} |", f"|{' --- |' * len(heads)}"]
+    for objective in own.values():
+        counts = (
+            sum(objective.id in one.front.listed for one in surveys),
+            len(_served(surveys, objective.id, "moments")),
+            len(_served(surveys, objective.id, "questions")),
+            sum(objective.id in ids for ids in exercises.values()),
+        )
+        words = objective.text.replace("|", "\\|")
+        told = " | ".join(str(count or "–") for count in counts)
+        rows.append(f"| [{objective.id}]({file}#{objective.id.lower()}) | {words} | {told} |")
+    return "\n".join([*rows, ""])
+
+
+def _listed(
+    name: str,
+    own: Mapping[str, Objective],
+    surveys: Sequence[Survey],
+    exercises: Mapping[str, Sequence[str]],
+) -> str:
+    parts = [_LIST_HEAD.format(area=name)]
+    for objective in own.values():
         syllabus = f"Syllabus reference: {objective.syllabus}." if objective.syllabus else ""
         kinds = [title for title, ids in exercises.items() if objective.id in ids]
         parts += [
@@ -133,7 +188,7 @@ def page(surveys: Sequence[Survey], exercises: Mapping[str, Sequence[str]]) -> s
             _row("Exercises", kinds),
             "",
         ]
-    return "\n".join([*parts, _exercises(exercises)])
+    return "\n".join(parts)
 
 
 def _served(surveys: Sequence[Survey], objective: str, which: str) -> list[str]:
@@ -148,7 +203,7 @@ def _served(surveys: Sequence[Survey], objective: str, which: str) -> list[str]:
     return found
 
 
-def shortened(words: str, most: int = 90) -> str:
+def shortened(words: str, most: int = 70) -> str:
     """The beginning of a text, cut between two words."""
     if len(words) <= most:
         return words

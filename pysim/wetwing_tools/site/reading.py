@@ -23,8 +23,6 @@ MOMENT_MIN = 1.0
 QUESTION_MIN = 1.5
 WORKSHEET_MIN = 5.0
 MOST_MIN = 20.0
-LOOKED_UP = ("reference/", "instructors/")
-"""Folders whose pages are looked up a piece at a time: no length is too long there."""
 LEAST_WORDS = 100
 """Below this a grade says nothing."""
 
@@ -65,9 +63,9 @@ def grade(texts: Iterable[str]) -> float | None:
 
 
 def check_page(survey: Survey, slips: Slips) -> None:
-    """A page that is read through must be done in one sitting."""
+    """A page must be done in one sitting."""
     taken = minutes(survey)
-    if survey.page.startswith(LOOKED_UP) or taken <= MOST_MIN:
+    if taken <= MOST_MIN:
         return
     found = f"this page takes {number(taken, 0.1)} minutes"
     allowed = f"{MOST_MIN:g} minutes or less: cut it, or move a part to a page of its own"
@@ -81,8 +79,7 @@ build makes stand at the end.
 
 - **Minutes**: words at {WORDS_A_MINUTE:g} a minute, {MOMENT_MIN:g} minute for each guided moment,
   {QUESTION_MIN:g} for each question with its words, and {WORKSHEET_MIN:g} for each worksheet. The
-  build refuses a page of more than {MOST_MIN:g} minutes, but for the pages of the reference and for
-  instructors, which are looked up.
+  build refuses a page of more than {MOST_MIN:g} minutes.
 - **Grade**: the Automated Readability Index, 4.71 · characters/words + 0.5 · words/sentences − 21.43 (E. A.
   Smith and R. J. Senter, *Automated readability index*, AMRL-TR-66-220, 1967): about the years of school that
   a reader needs. A page of less than {LEAST_WORDS} words of running text has none.
