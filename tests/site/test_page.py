@@ -8,7 +8,9 @@ import pytest
 from tests.teach.hand_made import claims
 from wetwing.aircraft.mistakes import Mistake
 from wetwing_tools.site import blocks
+from wetwing_tools.site.checking import maker_of
 from wetwing_tools.site.front import Front, first_line_of, read_front
+from wetwing_tools.site.library import Library
 from wetwing_tools.site.page import PageMaker
 from wetwing_tools.site.slips import Slips
 
@@ -41,6 +43,31 @@ def test_a_true_sentence_gets_a_mark_that_opens_its_moment() -> None:
     assert 'href="#v=1&amp;aircraft=alder-165&amp;flight=day-sector&amp;t=0:00:10"' in html
     assert 'data-ww-time="10.0" data-ww-part="slats"' in html
     assert one.checked == 1
+
+
+def test_the_mark_of_another_flight_opens_nothing_and_names_it() -> None:
+    library, slips = Library(), Slips()
+    usual = ("alder-165", "day-sector")
+    source = f"[It is hot.]{{holds: on day-sector-hot then main-left.temperature_c > 10 °C at end}}{PANEL}"
+    source = source.replace("slats becomes out", "begin")
+    one = maker_of("phases/x.md", source, "../index.html", library, usual, slips)
+    assert one
+    html = one.make(source, 1)
+    assert not slips.found, slips.report()
+    mark = re.search(r'It is hot\.<span class="ww-proof" role="img" title="([^"]+)" aria-label="\1">✓</span>', html)
+    assert mark
+    assert mark[1].startswith("Checked when this page was built, in another flight: day-sector-hot, 7:")
+
+
+def test_an_option_is_no_claim_about_another_flight() -> None:
+    option = "  - say: A.\n    true_if: on day-sector-hot then slats is in at end\n    because: B.\n"
+    other = "  - say: C.\n    true_if: slats is out at slats becomes out\n    because: D.\n"
+    source = f"```predict\nid: q\nask: What?\noptions:\n{option}{other}```\n"
+    found = Slips()
+    one = maker_of("phases/x.md", source, "", Library(), ("alder-165", "day-sector"), found)
+    assert one
+    one.make(source, 1)
+    assert str(found.found[0]).startswith("phases/x.md:6: an option about the flight day-sector-hot; allowed: a")
 
 
 def test_on_a_page_without_a_panel_the_mark_leads_to_one_that_has_it() -> None:

@@ -1,10 +1,14 @@
 """Claims, moments and figures against a flight whose every answer is known."""
 
+from dataclasses import replace
+
 import pytest
 
 from tests.teach.hand_made import claims
 from wetwing.aircraft.mistakes import Mistake
+from wetwing.teach.moments import Moments
 from wetwing.teach.values import value_of
+from wetwing_tools.site.library import Library
 
 HERE = "page.md:7"
 
@@ -63,6 +67,10 @@ FALSE = [
 ]
 
 MISTAKEN = [
+    ("on day-sector-hott then slats is out at end", "nearest: day-sector-hot"),
+    ("on rowan-hop then slats is out at end", "unknown flight of alder-165 'rowan-hop'"),
+    ("on day-sector-hot slats is out at end", "has no 'then'"),
+    ("on day-sector then slats is out at end", "is the flight of this text"),
     ("slats is ot at end", "nearest: out"),
     ("slat is out at end", "nearest: slats"),
     ("main-left.actual_kgs > 3 kg at end", "nearest: main-left.actual_kg"),
@@ -130,6 +138,28 @@ def test_a_verdict_shows_where_to_look() -> None:
     edited = claims().check("with slats=out at begin + 0:00:20 then vent-left is spilling at end", HERE)
     assert [(edit.time_s, edit.part, edit.state) for edit in edited.edits] == [(20.0, "slats", "out")]
     assert edited.claim.startswith("with ")
+
+
+def test_a_claim_about_another_flight_is_judged_there() -> None:
+    library = Library()
+    there = library.flights("alder-165", "day-sector-hot")
+    own = replace(
+        claims({"fuelled": "refuelling becomes inactive"}),
+        others=lambda name: library.flights("alder-165", name),
+    )
+    held = own.check("on day-sector-hot then main-left.temperature_c > 30 °C at fuelled", HERE)
+    assert held.holds
+    assert held.flight == "day-sector-hot"
+    assert held.time_s == Moments(there, there.recorded, {}).find("refuelling becomes inactive", HERE)
+    plain = own.check("slats is out at slats becomes out", HERE)
+    assert plain.flight is None
+    edited = own.check(
+        "on day-sector-hot then with cross-feed=open at phase cruise then cross-feed is open at end", HERE
+    )
+    assert edited.flight == "day-sector-hot"
+    assert [edit.part for edit in edited.edits] == ["cross-feed"]
+    shown = value_of(own, "on day-sector-hot then main-left.temperature_c at fuelled", HERE)
+    assert shown.amount == there.recorded.flight.quantity("main-left.temperature_c", held.time_s)
 
 
 def test_a_strict_comparison_begins_just_after_the_crossing() -> None:

@@ -14,12 +14,14 @@
     MOMENT before MOMENT                          the first happens earlier
     with PART=STATE at MOMENT [, ...] then CLAIM  of the flight with these edits; also PART=TROUBLE, such as
                                                   main-left=leak 1200, and PART=mended
+    on FLIGHT then CLAIM                          of another flight of the same aircraft, by its script's
+                                                  name: on day-sector-hot then ...
 
 A claim is parsed and judged in one go: most mistakes (a moment that never happens) show only in the flight.
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -27,7 +29,7 @@ from wetwing.aircraft.condition import Condition, Is, Not
 from wetwing.aircraft.mistakes import Mistake, nearest, unknown
 from wetwing.flight.edits import plain_edit
 from wetwing.flight.reasons import next_change
-from wetwing.flight.script import Edit
+from wetwing.flight.script import Edit, script_aircraft, scripts, variants
 from wetwing.teach.blank import may_be_blank
 from wetwing.teach.chain import NEAR, reasons
 from wetwing.teach.flights import Edits, Flights
@@ -51,7 +53,10 @@ _FORMS = (
 
 @dataclass(frozen=True, slots=True)
 class Verdict:
-    """Whether a claim holds in the flight with `edits`; the moment and part that show it; what was seen."""
+    """Whether a claim holds in the flight with `edits`; the moment and part that show it; what was seen.
+
+    `flight` names the script where it is another than the page's own.
+    """
 
     claim: str
     holds: bool
@@ -59,15 +64,19 @@ class Verdict:
     part: str | None
     found: str
     edits: Edits = ()
+    flight: str | None = None
 
 
 @dataclass(frozen=True)
 class Claims:
-    """Checks claims about one page's flight; `names` are the moments of its front matter."""
+    """Checks claims about one page's flight; `names` are the moments of its front matter, `others` gives the
+    flights of another script for the same aircraft.
+    """
 
     flights: Flights
     names: Mapping[str, str] = field(default_factory=dict)
     edits: Edits = ()
+    others: Callable[[str], Flights] | None = None
 
     @property
     def timeline(self) -> Timeline:
@@ -83,6 +92,9 @@ class Claims:
         """Judge a claim. Raises Mistake where it has no meaning."""
         claim = " ".join(text.split())
         check_closed(claim, place)
+        if claim.startswith("on "):
+            other, rest = self.elsewhere(claim, place, "CLAIM")
+            return replace(other.check(rest, place), claim=claim, flight=other.flights.script.name)
         if claim.startswith("with "):
             return self._edited(claim, place)
         if cut := split_at(claim, "before"):
@@ -107,6 +119,25 @@ class Claims:
         edits = self.edits_of(cut[0], place)
         verdict = replace(self, edits=(*self.edits, *edits)).check(cut[1], place)
         return replace(verdict, claim=claim)
+
+    def elsewhere(self, text: str, place: str, what: str) -> tuple["Claims", str]:
+        """Read `on FLIGHT then …`: what judges the rest, and the rest. Moments are those of that flight.
+
+        Raises Mistake.
+        """
+        cut = split_at(text.removeprefix("on "), "then")
+        if not cut:
+            raise Mistake(place, f"'{text}' has no 'then'", f"on FLIGHT then {what}")
+        if cut[0] == self.flights.script.name:
+            raise Mistake(place, f"'on {cut[0]}' is the flight of this text", f"the {what.lower()} alone")
+        known = [name for name in (*scripts(), *variants()) if self._flies(name)]
+        if cut[0] not in known or self.others is None:
+            raise unknown(place, f"flight of {self.flights.aircraft.name}", cut[0], known)
+        return replace(self, flights=self.others(cut[0]), edits=()), cut[1]
+
+    def _flies(self, script: str) -> bool:
+        own, wanted = self.flights.aircraft.name, script_aircraft(script)
+        return own == wanted or own.startswith(f"{wanted}-")
 
     def edits_of(self, text: str, place: str) -> Edits:
         """Read `PART=STATE at MOMENT, PART=STATE at MOMENT`. Raises Mistake."""

@@ -35,7 +35,13 @@ class Marked:
 
 def judged(claims: Claims, option: Option) -> Marked:
     """What the simulation says of one option. Raises Mistake where its claim has no meaning."""
-    return Marked(option, claims.check(option.true_if, option.place))
+    verdict = claims.check(option.true_if, option.place)
+    if verdict.flight is not None:
+        # The answer opens the moment that shows it, which the page's panel would not have.
+        raise Mistake(
+            option.place, f"an option about the flight {verdict.flight}", "a claim about the page's own"
+        )
+    return Marked(option, verdict)
 
 
 def check_one_right(marked: Sequence[Marked], place: str) -> None:

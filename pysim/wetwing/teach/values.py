@@ -17,6 +17,7 @@ limit of QUANTITY in RULE                 the figure with which a rule or an ale
                                           also least limit of, greatest limit of
 430 kg                                    a plain figure, so that it follows the reader's units
 with PART=STATE at MOMENT then …          any of these in the edited flight
+on FLIGHT then …                          any of these in another flight of the aircraft
 """
 
 import re
@@ -62,6 +63,9 @@ def value_of(claims: Claims, text: str, place: str) -> Value:
     """Work out the figure that `text` asks for. Raises Mistake."""
     asked = " ".join(text.split())
     check_closed(asked, place)
+    if asked.startswith("on "):
+        other, rest = claims.elsewhere(asked, place, "…")
+        return value_of(other, rest, place)
     if asked.startswith("with "):
         cut = split_at(asked.removeprefix("with "), "then")
         if not cut:

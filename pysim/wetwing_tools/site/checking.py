@@ -75,7 +75,8 @@ def maker_of(
     except Mistake as mistake:
         slips.mistake(page, line_of(mistake, page, 1), mistake)
         return None
-    claims = Claims(flights, front.moments)
+    own = flights.aircraft.name
+    claims = Claims(flights, front.moments, others=lambda name: library.flights(own, name))
     check_moments(front, claims, page, slips)
     return PageMaker(page, front, claims, slips, blocks.MAKERS, elsewhere, flights_of=library.flights)
 

@@ -67,6 +67,13 @@ def marked(sentence: str) -> str:
     return "".join([*found, escape(sentence[at:])])
 
 
+def proof_elsewhere(time_s: float, part_label: str | None, flight: str) -> str:
+    """The mark of a statement that was checked in a flight which the page's panel does not show."""
+    where = f"{clock(time_s)}, {part_label}" if part_label else clock(time_s)
+    said = f"Checked when this page was built, in another flight: {flight}, {where}"
+    return f'<span class="ww-proof" role="img" title="{escape(said)}" aria-label="{escape(said)}">✓</span>'
+
+
 def proof(target: Target, attributes: str, part_label: str | None) -> str:
     """The mark of a checked statement: a link to the moment that shows it."""
     where = f"{clock(target.time_s)}, {part_label}" if part_label else clock(target.time_s)

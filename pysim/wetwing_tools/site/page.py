@@ -154,7 +154,12 @@ class PageMaker:
             self.slips.add(self.page, line, f'"{plain}" is not true: {verdict.claim}; found: {verdict.found}')
         self.checked += 1
         target = html.Target(verdict.time_s, verdict.part, verdict.edits)
-        mark = html.proof(target, self.attributes(target), self.label(target.part))
+        label = self.label(target.part)
+        mark = (
+            html.proof(target, self.attributes(target), label)
+            if verdict.flight is None
+            else html.proof_elsewhere(target.time_s, label, verdict.flight)
+        )
         return f'<span class="ww-said">{shown}{mark}</span>'
 
     def judge(self, claim: str, line: int, claims: Claims | None = None) -> Verdict | None:
