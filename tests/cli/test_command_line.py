@@ -217,7 +217,46 @@ def test_a_file_is_a_script_too(tmp_path: Path) -> None:
     )
     result = run("fly", str(bad))
     assert result.exit_code == 2
-    assert "mine.toml: ends_at" in result.stderr
+    assert "mine.toml:5: ends_at" in result.stderr
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ("fly", "{script}"),
+        ("at", "{script}", "0:10:00"),
+        ("because", "{script}", "0:10:00", "apu"),
+        ("differences", "alder-165", "alder-165-b", "--script", "{script}"),
+    ],
+    ids=lambda command: command[0],
+)
+def test_every_slip_of_a_script_is_told(command: tuple[str, ...], tmp_path: Path) -> None:
+    text, _ = script_text("day-sector")
+    for sound, slip in (("trip_kg", "trip"), ("deviation_k = -3", "deviation_k = -300"), ("7:21:00", "7:21")):
+        text = text.replace(sound, slip, 1)
+    bad = tmp_path / "mine.toml"
+    bad.write_text(text)
+    result = run(*(word.format(script=bad) for word in command))
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    told = result.stderr.splitlines()
+    assert all(re.match(r"wetwing: mine\.toml:\d+: ", line) for line in told)
+    for key in ("plan.trip_kg", "air.deviation_k", "ends_at"):
+        assert sum(f": {key}: " in line for line in told) == 1, told
+
+
+def test_every_slip_of_an_aircraft_is_told(tmp_path: Path) -> None:
+    text = fleet_text("rowan-54").replace("capacity_l", "capacity", 2)
+    bad = tmp_path / "mine.toml"
+    bad.write_text(text)
+    for words in (
+        ("fly", "rowan-hop", "--aircraft", str(bad)),
+        ("differences", "rowan-54", str(bad)),
+    ):
+        result = run(*words)
+        assert result.exit_code == 2
+        told = result.stderr.splitlines()
+        assert len([line for line in told if "capacity_l: missing" in line]) == 2, told
 
 
 def piped(command: str) -> subprocess.CompletedProcess[str]:

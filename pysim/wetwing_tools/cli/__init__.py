@@ -15,18 +15,20 @@ from wetwing_tools.cli.differences import differences
 from wetwing_tools.cli.fly import fly
 from wetwing_tools.cli.next import next_
 from wetwing_tools.cli.paper import paper
+from wetwing_tools.cli.whole import Slipped
 
 BAD_INPUT = 2
 
 
 class _Group(click.Group):
-    """Ends bad input with one message and code 2, and a closed pipe with silence."""
+    """Ends bad input with code 2 and its message, or all that is wrong with a file; a closed pipe in silence."""
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
             return super().invoke(ctx)
         except Mistake as mistake:
-            click.echo(f"wetwing: {mistake}", err=True)
+            for slip in mistake.slips if isinstance(mistake, Slipped) else [mistake]:
+                click.echo(f"wetwing: {slip}", err=True)
             ctx.exit(BAD_INPUT)
         except BrokenPipeError:
             # The reader of the pipe has seen enough: nothing is wrong, and the last flush must not complain.

@@ -9,13 +9,13 @@ import click
 from rich.console import Console
 
 from wetwing.aircraft.mistakes import Mistake, unknown
-from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.clock import clock as plain_clock
 from wetwing.flight.clock import seconds
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
-from wetwing.flight.script import Edit, Script, read_script, script_aircraft, with_edits
+from wetwing.flight.script import Edit, Script, with_edits
 from wetwing.teach.words import UNITS, Units, say
+from wetwing_tools.cli.whole import script_and_aircraft
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +58,7 @@ def common_options[Command: Callable[..., Any]](command: Command) -> Command:
 
 def flown(script: str, aircraft: str | None, units: Units, edits: tuple[str, ...]) -> Asked:
     """Read, edit and fly. Raises Mistake."""
-    read = read_aircraft(aircraft or script_aircraft(script))
-    plain = read_script(script, read)
+    plain, read = script_and_aircraft(script, aircraft)
     wished = tuple(edit_of(text, plain, number) for number, text in enumerate(edits, start=1))
     edited = with_edits(plain, wished, read)
     # Progress belongs to a person at a terminal: a pipe or a file gets the flight alone.

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from wetwing.aircraft import read
 from wetwing.aircraft.mistakes import Mistake, unknown
+from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.read import read_aircraft, read_file
 from wetwing.flight import script as scripts
 from wetwing.flight.clock import clock
@@ -34,12 +35,17 @@ def said_of(path: Path, aircraft: str | None) -> str:
     return f"{path.name}: {script.title}, {clock(script.ends_s)} with the {flown.title}: {_listed(kinds)}"
 
 
-def slips_in(path: Path, aircraft: str | None) -> list[Mistake]:
-    """Every slip of a file, with its line. Raises Mistake where it is neither an aircraft nor a script."""
+def slips_in(path: Path, aircraft: str | Aircraft | None) -> list[Mistake]:
+    """Every slip of a file, with its line; `aircraft` is that of a script, in place of the one it names.
+
+    Raises Mistake where the file is neither an aircraft nor a script.
+    """
     form, text = format_of(path), read_file(str(path), "file")
     if form == read.FORMAT:
         return slips_of(text, path.name, lambda text: read.parse_aircraft(text, path.name))
-    known = read_aircraft(aircraft or _flown_by(text, path.name))
+    known = (
+        aircraft if isinstance(aircraft, Aircraft) else read_aircraft(aircraft or _flown_by(text, path.name))
+    )
     return slips_of(text, path.name, lambda text: scripts.parse_script(text, path.name, known))
 
 

@@ -8,14 +8,14 @@ from rich.text import Text
 
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
-from wetwing.aircraft.read import read_aircraft
 from wetwing.draw.gauges import Gauges
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
-from wetwing.flight.script import Edit, read_script, script_for, with_edits
+from wetwing.flight.script import Edit, script_for, with_edits
 from wetwing.teach.differences import HEADS, Pair, Told, Trial, compare
 from wetwing.teach.words import UNITS, Units, clock, in_sentence, say
 from wetwing_tools.cli.asking import screen
+from wetwing_tools.cli.whole import aircraft_of, script_with
 
 
 @click.command()
@@ -25,7 +25,7 @@ from wetwing_tools.cli.asking import screen
 @click.argument("second", metavar="AIRCRAFT")
 def differences(first: str, second: str, script: str | None, units: Units) -> None:
     """Print what differs between two aircraft: what a crew sees and when, rules, alerts and figures."""
-    one, other = read_aircraft(first), read_aircraft(second)
+    one, other = aircraft_of(first), aircraft_of(second)
     if one.name == other.name:
         raise Mistake("AIRCRAFT", f"'{one.name}' twice", "two aircraft")
     out = screen()
@@ -37,10 +37,10 @@ def compared(first: Aircraft, second: Aircraft, script: str | None = None) -> Pa
     """Compare two aircraft, each flown through its own script or both through one. Raises Mistake."""
 
     def flown(aircraft: Aircraft, edits: tuple[Edit, ...]) -> Flight:
-        read = read_script(script or script_of(aircraft), aircraft)
+        read = script_with(script or script_of(aircraft), aircraft)
         return fly(aircraft, with_edits(read, edits, aircraft) if edits else read)
 
-    return compare(first, second, read_script(script or script_of(first), first), flown, Gauges)
+    return compare(first, second, script_with(script or script_of(first), first), flown, Gauges)
 
 
 def script_of(aircraft: Aircraft) -> str:
