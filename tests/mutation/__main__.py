@@ -9,7 +9,6 @@ import os
 import sys
 import tempfile
 from collections import Counter
-from itertools import accumulate
 from pathlib import Path
 
 # Before NumPy is loaded: a fork of a process with threads may hang.
@@ -22,10 +21,12 @@ from tests.mutation import trial
 from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
 SOURCE = Path("pysim/wetwing")
-MOST_S = (30.0, 200.0)
-"""The processor's time that a trial's tests may take, and those of a second trial of what survived the first.
+CHUNKS_S = (3.0, 15.0, 60.0, 150.0)
+"""A trial begins with the quickest tests, and goes on to slower ones while the mutant lives.
 
-All of physics takes less; all of flight, minutes.
+These are the sums of the processor's time at which one lot ends and the next begins; what takes longer than
+the last is left out. All of physics takes less; of the heart of flight, which every flight enters, the tests
+take minutes.
 """
 
 TESTS = {
@@ -52,14 +53,18 @@ def main() -> int:
         return 2
     files = [place] if place.is_file() else sorted(place.rglob("*.py"))
 
+    covered: list[trial.Coverage] = []
+    failed: list[str] = []
     with tempfile.TemporaryDirectory() as folder:
-        covered = [trial.cover(tests, SOURCE / floor, Path(folder) / "note") for tests in TESTS[floor]]
-    failed = [str(run.tests) for run in covered if not run.passed]
+        for tests in TESTS[floor]:
+            found = trial.cover(tests, SOURCE / floor, Path(folder) / "note")
+            covered += found or []
+            failed += [] if found else [str(tests)]
     if failed:
         print(f"mutate: these fail without a mutant: {', '.join(failed)}", file=sys.stderr)
         return 1
     seconds = sum(run.took_s for run in covered)
-    print(f"{len(covered)} files of tests, {seconds:.0f} s of the processor's time", flush=True)
+    print(f"{len(covered)} tests, {seconds:.0f} s of the processor's time", flush=True)
 
     everything = [mutant for path in files for mutant in mutants_of(path)]
     chosen = sample(everything, size, seed) if size else everything
@@ -70,52 +75,48 @@ def main() -> int:
 
 def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int) -> list[str]:
     verdicts = ["no test"] * len(chosen)
-    running: dict[int, tuple[int, list[trial.Coverage]]] = {}
-
-    def start(i: int, runs: list[trial.Coverage], rest: list[trial.Coverage]) -> None:
-        while len(running) >= jobs:
-            wait()
-        patience_s = 10 + int(5 * sum(run.took_s for run in runs))
-        pid = trial.start(chosen[i].path, chosen[i].code, [run.tests for run in runs], patience_s)
-        running[pid] = (i, rest)
+    running: dict[int, int] = {}
 
     def wait() -> None:
         pid, status = os.wait()
-        i, rest = running.pop(pid)
+        i = running.pop(pid)
         verdicts[i] = trial.verdict(status)
-        if verdicts[i] == "survived" and rest:
-            start(i, rest, [])
-        elif verdicts[i] != "killed":
+        if verdicts[i] != "killed":
             _tell(chosen[i], verdicts[i])
 
     for i, mutant in enumerate(chosen):
-        first, rest = _runs_for(mutant, covered)
-        if first:
-            start(i, first, rest)
-        else:
+        lots, took_s = _lots_for(mutant, covered)
+        if not lots:
             _tell(mutant, verdicts[i])
+            continue
+        while len(running) >= jobs:
+            wait()
+        running[trial.start(mutant.path, mutant.code, lots, 10 + int(5 * took_s))] = i
     while running:
         wait()
     return verdicts
 
 
-def _runs_for(
-    mutant: Mutant, covered: list[trial.Coverage]
-) -> tuple[list[trial.Coverage], list[trial.Coverage]]:
-    """The tests that enter the mutant's function, or load its file if it is outside a function.
-
-    Those that enter the most of the file come first, since most mutants fall to them. The rest, as far as the
-    time allows, are for those that don't.
+def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[str]], float]:
+    """The tests that enter the mutant's function, or anything of its file if it is outside a function, in
+    lots, the quickest first; and the seconds that all take.
     """
     span = span_of_function(mutant.path.read_text(encoding="utf-8"), mutant.line)
     lines = span or range(sys.maxsize)
-    entered = {run.tests: run.ran.get(str(mutant.path), []) for run in covered}
-    runs = [run for run in covered if any(line in lines for line in entered[run.tests])]
-    runs.sort(key=lambda run: (-len(entered[run.tests]), run.took_s))
-    sums_s = list(accumulate(run.took_s for run in runs))
-    first, last = (sum(sum_s <= most_s for sum_s in sums_s) for most_s in MOST_S)
-    first = max(first, 1)
-    return runs[:first], runs[first:last]
+    runs = [run for run in covered if any(line in lines for line in run.ran.get(str(mutant.path), []))]
+    runs.sort(key=lambda run: run.took_s)
+    lots: list[list[str]] = [[] for _ in CHUNKS_S]
+    took_s = 0.0
+    for run in runs:
+        took_s += run.took_s
+        lot = next((i for i, most_s in enumerate(CHUNKS_S) if took_s <= most_s), None)
+        if lot is None:
+            # One test is tried however long it takes.
+            if any(lots):
+                break
+            lot = 0
+        lots[lot].append(run.test)
+    return [lot for lot in lots if lot], took_s
 
 
 def _tell(mutant: Mutant, verdict: str) -> None:

@@ -4,6 +4,7 @@ A fork has pytest, Hypothesis and SciPy at hand, but nothing of the simulation o
 work out once, as they are loaded or on first use, is so worked out from the mutant. Nothing is written.
 """
 
+import functools
 import importlib.abc
 import importlib.machinery
 import importlib.util
@@ -11,13 +12,14 @@ import json
 import os
 import resource
 import sys
-import time
 from dataclasses import dataclass
 from pathlib import Path
 from types import CodeType, ModuleType
 
 import hypothesis
 import pytest
+
+from tests.mutation.entering import Notes, Plugin
 
 PACKAGES = Path("pysim")
 QUIET = ["-x", "-q", "--tb=no", "--noconftest", "-p", "no:cacheprovider", "-p", "no:xdist"]
@@ -35,12 +37,13 @@ hypothesis.settings.register_profile(
 
 @dataclass(frozen=True)
 class Coverage:
-    """What a file of tests takes, in the processor's seconds, and the first lines of what it enters."""
+    """What a test function takes, in the processor's seconds, and the first lines of what it enters, by
+    file.
+    """
 
-    tests: Path
+    test: str
     took_s: float
     ran: dict[str, list[int]]
-    passed: bool
 
 
 class _Stand(importlib.machinery.SourceFileLoader):
@@ -68,40 +71,44 @@ class _Finder(importlib.abc.MetaPathFinder):
         return importlib.util.spec_from_file_location(fullname, self.path, loader=loader)
 
 
-def cover(tests: Path, place: Path, note: Path) -> Coverage:
-    """Run one file of tests on the true source, in a fork; note which functions under `place` it enters."""
+def cover(tests: Path, place: Path, note: Path) -> list[Coverage] | None:
+    """Run one file of tests on the true source, in a fork; note which functions under `place` each enters.
+
+    None where one of them fails.
+    """
     pid = os.fork()
     if pid == 0:
-        ran: dict[str, set[int]] = {}
-        inside = str(place.resolve())
-
-        def entered(code: CodeType, offset: int) -> object:
-            if code.co_filename.startswith(inside):
-                file = str(Path(code.co_filename).relative_to(Path.cwd()))
-                ran.setdefault(file, set()).add(code.co_firstlineno)
-            return sys.monitoring.DISABLE
-
-        sys.monitoring.use_tool_id(sys.monitoring.COVERAGE_ID, "mutation")
-        sys.monitoring.register_callback(sys.monitoring.COVERAGE_ID, sys.monitoring.events.PY_START, entered)
-        sys.monitoring.set_events(sys.monitoring.COVERAGE_ID, sys.monitoring.events.PY_START)
-        started = time.process_time()
-        code = _pytest([tests])
-        took_s = time.process_time() - started
-        note.write_text(json.dumps([took_s, {name: sorted(lines) for name, lines in ran.items()}]))
+        notes = Notes(place)
+        functools.cache = notes.cache  # type: ignore[assignment]
+        plugin = Plugin(notes)
+        code = _pytest([str(tests)], plugin)
+        told = []
+        for name, took_s in plugin.took_s.items():
+            ran: dict[str, list[int]] = {}
+            for file, line in sorted(plugin.entered[name] | plugin.shared):
+                ran.setdefault(file, []).append(line)
+            told.append([name, took_s, ran])
+        note.write_text(json.dumps(told))
         os._exit(code)
-    passed = os.waitpid(pid, 0)[1] == 0
-    took_s, lines = json.loads(note.read_text())
-    return Coverage(tests, took_s, lines, passed)
+    if os.waitpid(pid, 0)[1] != 0:
+        return None
+    return [Coverage(name, took_s, ran) for name, took_s, ran in json.loads(note.read_text())]
 
 
-def start(path: Path, code: str, tests: list[Path], patience_s: int) -> int:
-    """Fork a process that runs tests with `code` in the place of a file, and give its number."""
+def start(path: Path, code: str, tests: list[list[str]], patience_s: int) -> int:
+    """Fork a process that runs tests with `code` in the place of a file, and give its number.
+
+    `tests` are lists of test functions: one list is run whole before the next is loaded.
+    """
     pid = os.fork()
     if pid == 0:
         # The processor's time, so that a busy machine kills no mutant.
         resource.setrlimit(resource.RLIMIT_CPU, (patience_s, patience_s + 5))
         sys.meta_path.insert(0, _Finder(path, code))
-        os._exit(_pytest(tests))
+        code_of_all = 0
+        for names in tests:
+            code_of_all = code_of_all or _pytest(names)
+        os._exit(code_of_all)
     return pid
 
 
@@ -115,12 +122,9 @@ def verdict(status: int) -> str:
     return "survived" if code == 0 else "killed"
 
 
-def _pytest(tests: list[Path]) -> int:
+def _pytest(tests: list[str], *plugins: object) -> int:
     nothing = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nothing, 1)
     os.dup2(nothing, 2)
     hypothesis.settings.load_profile("mutation")
-    for file in tests:  # one by one, so that no file is read after the one that fails
-        if code := int(pytest.main([*QUIET, str(file)])):
-            return code
-    return 0
+    return int(pytest.main([*QUIET, *tests], plugins=list(plugins)))

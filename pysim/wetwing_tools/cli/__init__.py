@@ -21,7 +21,7 @@ BAD_INPUT = 2
 
 
 class _Group(click.Group):
-    """Ends bad input with code 2 and its message, or all that is wrong with a file; a closed pipe in silence."""
+    """Ends bad input with code 2 and its message, or all slips of a file; a closed pipe in silence."""
 
     def invoke(self, ctx: click.Context) -> Any:
         try:
