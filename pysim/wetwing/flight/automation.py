@@ -31,6 +31,7 @@ class Automation:
         self.by_part: dict[int, list[int]] = {}
         self.stale: set[int] = set()
         self.numeric: list[int] = []
+        self.open: dict[int, list[Watch]] = {}
         self.timers: dict[tuple[str, str], float] = {}
         self.expiring: dict[str, Callable[[str], None]] = {}
         self.permits: dict[str, bool] = {}
@@ -100,7 +101,10 @@ class Automation:
         for i in self.numeric:
             asked = self.asked[i]
             if asked.wanted():
-                found += self.world.facts.open_watches(asked.test)
+                open_ = self.open.get(i)
+                if open_ is None:
+                    open_ = self.open[i] = self.world.facts.open_watches(asked.test)
+                found += open_
         return found
 
     # -- acting
@@ -137,9 +141,16 @@ class Automation:
             self._collect()
 
     def _collect(self) -> None:
-        for part in self.world.touched:
-            self.stale.update(self.by_part.get(part, ()))
-        self.world.touched.clear()
+        touched = self.world.touched
+        if not touched:
+            return
+        for part in touched:
+            asked = self.by_part.get(part, ())
+            self.stale.update(asked)
+            # Which comparisons can turn a condition hangs on the states of the parts that it speaks of.
+            for i in asked:
+                self.open.pop(i, None)
+        touched.clear()
 
     def refresh(self) -> None:
         """Look again at every condition on a quantity: time has passed or flows have changed."""

@@ -366,11 +366,12 @@ class Flying:
         """
         if self._watched is None:
             world = self.world
-            watches = (
-                *self.automation.watches(),
-                *self.happenings.watches(),
-            )
-            self._watched = [(watch, watch.true(world.time_s, world.state, world.flows)) for watch in watches]
+            time_s, state, flows = world.time_s, world.state, world.flows
+            self._watched = watched = []
+            for watch in (*self.automation.watches(), *self.happenings.watches()):
+                # `Watch.true`: a call for each of a hundred watches at every event is felt.
+                margin = watch.margin(time_s, state, flows)
+                watched.append((watch, margin > 0.0 or (margin == 0.0 and not watch.strict)))
         return self._watched
 
     def _locate(

@@ -44,9 +44,30 @@ class Gauging:
         self.no_signal: set[str] = set()
         self._wrong = [False] * self.tanks
         self._wrong_for: tuple[object, object] = (None, None)
+        # Gauge, totaliser, imbalance and ledger all ask for the same readings, at each keyframe and event.
+        self._read: list[float | None] = []
+        self._read_for: tuple[object, ...] = (None,)
+        self._read_s = -1.0
 
     def gauged_kg(self, tank: int, time_s: float, state: list[float], posture: Posture) -> float:
         """What a tank's gauge reads, kg; not a number where it is blank."""
+        asked = self._read_for
+        if (
+            state is not asked[0]
+            or time_s != self._read_s
+            or posture is not asked[1]
+            or self.faults.slips is not asked[2]
+            or self.no_signal is not asked[3]
+        ):
+            self._read_for = (state, posture, self.faults.slips, self.no_signal)
+            self._read_s = time_s
+            self._read = [None] * self.tanks
+        found = self._read[tank]
+        if found is None:
+            found = self._read[tank] = self._reading_kg(tank, time_s, state, posture)
+        return found
+
+    def _reading_kg(self, tank: int, time_s: float, state: list[float], posture: Posture) -> float:
         density = self.density_15c_kg_m3 + DENSITY_SLOPE_KG_M3_K * (state[self.tanks + tank] - REFERENCE_C)
         held = state[tank]
         gauge = self.frame.gauges[tank]

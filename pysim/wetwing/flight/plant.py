@@ -59,6 +59,8 @@ class Flows:
     node_c: list[float]
     node_air: list[float]
     slopes: list[float] = field(default_factory=list)
+    inlet_margins_bar: dict[int, float] = field(default_factory=dict)
+    """By user, as far as they have been asked for."""
 
 
 _MOST_AIRCRAFT = 4

@@ -285,7 +285,15 @@ def inlet_margin_bar(plant: Plant, user: int, time_s: float, flows: Flows) -> fl
 
     Ambient pressure and the manifold's, less the losses of line and filter, less the lowest inlet pressure of
     the fuel that comes: its vapour pressure and what of its dissolved air comes out (`physics/suction.py`).
+    `time_s` is that of the flows.
     """
+    found = flows.inlet_margins_bar.get(user)
+    if found is None:
+        found = flows.inlet_margins_bar[user] = _inlet_margin_bar(plant, user, time_s, flows)
+    return found
+
+
+def _inlet_margin_bar(plant: Plant, user: int, time_s: float, flows: Flows) -> float:
     part = plant.users[user]
     node = plant.user_nodes[user]
     flow_t_h = flows.drawn_kg_h[user] / 1000.0
