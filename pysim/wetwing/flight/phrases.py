@@ -165,6 +165,29 @@ def blank_words(leaf: Compare, aircraft: Aircraft) -> str:
     return f"no reading comes from the gauge of {inner(aircraft.parts[subject].label)}"
 
 
+_LESS = " by less than "
+_LEVEL = {
+    "the nose is down": ("the nose is up", "the nose is"),
+    "the nose is up": ("the nose is down", "the nose is"),
+    "the left wing is low": ("the right wing is low", "the wings are"),
+    "the right wing is low": ("the left wing is low", "the wings are"),
+}
+
+
+def _narrowed(parts: list[str]) -> list[str]:
+    """Two clauses that hold an attitude from both sides, as the one that people say."""
+    found: list[str] = []
+    for part in parts:
+        way, less, limit = part.partition(_LESS)
+        if less and way in _LEVEL:
+            other, stem = _LEVEL[way]
+            if f"{other}{_LESS}{limit}" in parts:
+                part = f"{stem} within {limit} of level"
+        if part not in found:
+            found.append(part)
+    return found
+
+
 def tilt_words(pitch_deg: float, roll_deg: float) -> str:
     """Attitude away from level cruise, to follow a clause: ` with the nose 2.5° down`; nothing when level."""
     ways = []
@@ -193,7 +216,7 @@ def rule_words(label: str, active: bool, has_been: bool) -> str:
 
 def clauses(parts: list[str]) -> str:
     """Clauses joined as a sentence joins them, each said once, without its full stop."""
-    parts = list(dict.fromkeys(parts))
+    parts = _narrowed(list(dict.fromkeys(parts)))
     if len(parts) <= 1:
         return "".join(parts)
     return ", ".join(parts[:-1]) + " and " + parts[-1]

@@ -75,6 +75,6 @@ class Valves:
     def _arrived(self, name: str) -> None:
         valve = self.valves[name]
         stroke_s = valve.stroke_s * self.world.plant.faults.slow.get(name, 1.0)
-        sentence = f"It has travelled for {mark(stroke_s, 's')}."
+        sentence = f"The valve has travelled for {mark(stroke_s, 's')}."
         reason = Reason("physics", "travel", sentence, (), self.world.latest(name))
         self.world.change(name, self.targets[name], reason)
