@@ -168,11 +168,33 @@ export class Explain {
     this.more.setAttribute("aria-expanded", String(this.whole));
   }
 
+  /** A part whose state stays. A tank's says little: what moves its fuel goes on changing, and its pace with it. */
+  showLast({ flight, part, timeS, units, early }) {
+    const movers = flight.parts.get(part).kind === "tank" ? (this.flows[part] ?? []) : [];
+    const next = early ? null : nextOfMovers(flight, movers, timeS);
+    if (next === null) {
+      this.nextKey = null;
+      const stays = movers.length ? "Next: nothing that moves its fuel changes again in this flight." : "Next: its state does not change again in this flight.";
+      setText(this.then, early ? "Next: the rest of the flight is being flown." : stays);
+      return;
+    }
+    const key = ["mover", next.index, units, this.panel.onShowId].join(" ");
+    if (this.nextKey !== key) {
+      this.nextKey = key;
+      this.countdown = make("strong");
+      const { change } = next;
+      this.then.replaceChildren(
+        make("span", { class: "ww-then-title" }, "Next"), " what moves its fuel changes in ", this.countdown, ", at ", unbroken(this.timeButton(change), ":"), " ",
+        this.named(flight, change.part), ` ${sayState(change.to, units)}.`,
+      );
+    }
+    setText(this.countdown, span(next.inS));
+  }
+
   showNext({ flight, part, timeS, units, early }) {
     const next = whatNext(flight, part, timeS);
     if (next === null) {
-      this.nextKey = null;
-      setText(this.then, early ? "Next: the rest of the flight is being flown." : "Next: nothing more changes it in this flight.");
+      this.showLast({ flight, part, timeS, units, early });
       return;
     }
     const key = [next.index, units, this.panel.onShowId].join(" ");
@@ -189,6 +211,12 @@ export class Explain {
     }
     setText(this.countdown, span(next.inS));
   }
+}
+
+/** The next change of anything that moves a tank's fuel: { change, inS } or null. */
+export function nextOfMovers(flight, movers, timeS) {
+  const found = movers.map(([name]) => whatNext(flight, name, timeS)).filter((next) => next !== null);
+  return found.reduce((first, next) => (first === null || next.inS < first.inS ? next : first), null);
 }
 
 /** What will bring a change about. A rule's sentence often begins with the rule's name, which is not said twice. */

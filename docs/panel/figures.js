@@ -43,6 +43,19 @@ export function exactMass(valueKg, units = "kg") {
   return written(inUnits(valueKg, units), units === "t" ? 3 : 0);
 }
 
+/**
+ * Masses as `exactMass` writes them, to add up as they are written: a reader who does the sum comes to the figure shown.
+ * `text` writes what came of it.
+ */
+export function shownMasses(units = "kg") {
+  const places = units === "t" ? 3 : 0;
+  const scale = 10 ** places;
+  return {
+    of: (valueKg) => Math.round(inUnits(valueKg, units) * scale) / scale,
+    text: (value) => written(value, places),
+  };
+}
+
 /** The unit's sign in the reader's units. */
 export function unitWord(unit, units = "kg") {
   if (unit === "share") return "%";

@@ -1,5 +1,7 @@
 // Fuel as arithmetic: what a flight began with, what is left, what was used, and the difference.
 
+import { shownMasses, unitWord } from "./figures.js";
+
 /** When the last run of the fuel-used figures began: the first start of an engine before `timeS`, or null before any. */
 export function departureTime(flight, engines, timeS) {
   let first = null;
@@ -45,6 +47,31 @@ export function ledger(flight, engines, timeS, probes = {}) {
   const jettisonedKg = now.quantity("total.discharged_kg") - departure.quantity("total.discharged_kg");
   const differenceKg = departureKg - onBoardKg - usedKg - jettisonedKg;
   return { kind: "flight", departedS: departed, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg };
+}
+
+/**
+ * The sums of a ledger in words, of figures that add up as they are written: a reader who does the sum comes to the figure shown.
+ * In flight `{ departure, sum, difference }`; on the ground `{ first, second }`.
+ */
+export function ledgerWords(sums, units) {
+  const sign = unitWord("kg", units);
+  const { of, text } = shownMasses(units);
+  if (sums.kind === "flight") {
+    const [departure, onBoard, used, jettisoned] = [sums.departureKg, sums.onBoardKg, sums.usedKg, sums.jettisonedKg].map(of);
+    const gone = sums.jettisonedKg > 0 ? ` + jettisoned ${text(jettisoned)}` : "";
+    const whole = onBoard + used + jettisoned;
+    return {
+      departure: `${text(departure)}\u00a0${sign}`,
+      sum: `By the gauges ${text(onBoard)} + used ${text(used)}${gone} = ${text(whole)}\u00a0${sign}`,
+      difference: `Difference ${text(departure - whole)}\u00a0${sign}`,
+    };
+  }
+  const [arrived, uplifted, burned, lost] = [sums.arrivedKg, sums.upliftedKg, sums.burnedKg, sums.lostKg].map(of);
+  const whole = arrived + uplifted;
+  return {
+    first: `Left by the last flight ${text(arrived)} + taken on ${text(uplifted)} = ${text(whole)}\u00a0${sign}`,
+    second: `In the tanks ${text(whole - burned - lost)}, unusable fuel included, + burned ${text(burned)} + lost ${text(lost)}\u00a0${sign}`,
+  };
 }
 
 /** Whether the total shows nothing: the totaliser, or the gauge of any tank, is blank. */

@@ -5,7 +5,7 @@ import { describe } from "./describe.js";
 import { describeGauges } from "./describe_gauges.js";
 import { make, setAttribute, setText, unbroken } from "./dom.js";
 import { amount, exactMass, unitWord } from "./figures.js";
-import { ledger } from "./ledger.js";
+import { ledger, ledgerWords } from "./ledger.js";
 import { Traces } from "./traces.js";
 
 export class LedgerCard {
@@ -45,20 +45,19 @@ export class LedgerCard {
     this.root.replaceChildren(this.first, bar(whole), bar(left, used, gap), this.second, this.third);
   }
 
-  showFlight({ departedS, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg }, units) {
-    const mass = (kg) => exactMass(kg, units);
-    const sign = unitWord("kg", units);
+  showFlight(sums, units) {
+    const { departedS, departureKg, onBoardKg, usedKg, jettisonedKg, differenceKg } = sums;
+    const words = ledgerWords(sums, units);
     this.departedS = departedS;
     setText(this.departed, clock(departedS));
     setAttribute(this.departed, "aria-label", `${clock(departedS)}, the first engine start: go there`);
-    setText(this.departure, `${mass(departureKg)}\u00a0${sign}`);
+    setText(this.departure, words.departure);
     if (!this.opening.isConnected) this.first.replaceChildren("Departure, at the first engine start ", this.opening, this.departure);
     const goneKg = usedKg + jettisonedKg;
-    const jettisoned = jettisonedKg > 0 ? ` + jettisoned ${mass(jettisonedKg)}` : "";
-    setText(this.second, `On board ${mass(onBoardKg)} + used ${mass(usedKg)}${jettisoned} = ${mass(onBoardKg + goneKg)}\u00a0${sign}`);
+    setText(this.second, words.sum);
     setText(
       this.third,
-      `Difference ${mass(differenceKg)}\u00a0${sign}. What the APU burns, what leaves by a vent and what a gauge gets wrong, as in a climb, stand here. ` +
+      `${words.difference}. What the APU burns, what leaves by a vent and what a gauge gets wrong, as in a climb, stand here. ` +
         "A leak would open this gap at the right-hand end, and it would grow.",
     );
     const scale = Math.max(departureKg, onBoardKg + goneKg, 1);
@@ -85,12 +84,12 @@ export class LedgerCard {
     this.widths({ whole: 0, left: 0, used: 0, gap: 0 });
   }
 
-  showGround({ arrivedKg, upliftedKg, onBoardKg, burnedKg, lostKg }, units) {
-    const mass = (kg) => exactMass(kg, units);
-    const sign = unitWord("kg", units);
-    setText(this.first, `Left by the last flight ${mass(arrivedKg)} + taken on ${mass(upliftedKg)} = ${mass(arrivedKg + upliftedKg)} ${sign}`);
-    setText(this.second, `On board ${mass(onBoardKg)} + burned ${mass(burnedKg)} + lost ${mass(lostKg)}\u00a0${sign}`);
-    setText(this.third, "The account of the flight opens when the first engine starts: the fuel-used figures begin at zero there.");
+  showGround(sums, units) {
+    const { arrivedKg, upliftedKg, onBoardKg, burnedKg, lostKg } = sums;
+    const words = ledgerWords(sums, units);
+    setText(this.first, words.first);
+    setText(this.second, words.second);
+    setText(this.third, "The account of the flight opens when the first engine starts, with what the gauges read, and they leave unusable fuel out. The fuel-used figures begin at zero there.");
     const scale = Math.max(arrivedKg + upliftedKg, 1);
     this.widths({ whole: 1, left: onBoardKg / scale, used: burnedKg / scale, gap: lostKg / scale });
   }

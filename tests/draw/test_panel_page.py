@@ -14,6 +14,7 @@ from wetwing.draw.panel_page import json_in_script, panel_html
 from wetwing.draw.svg import Element, make
 from wetwing.flight.compact import compact
 from wetwing.flight.record import Flight
+from wetwing.teach.words import clock
 
 VOID = {"input", "br", "link", "meta"}
 
@@ -186,6 +187,23 @@ def test_wetted() -> None:
 
 def test_elements_are_escaped() -> None:
     assert Element("p", {"title": 'a"b'}, ["<b> & c"]).render() == '<p title="a&quot;b">&lt;b&gt; &amp; c</p>'
+
+
+def test_a_tank_whose_state_stays_tells_what_moves_its_fuel_next() -> None:
+    flight = day_sector()
+    hold_s = next(c.time_s for c in flight.changes if c.part == "centre-left" and c.after == "delivering")
+    *_, then = chain(flight, hold_s + 1.0, "centre")
+    pumps = [
+        c for c in flight.changes if c.part in ("centre-left", "centre-right") and c.time_s > hold_s + 1.0
+    ]
+    first = min(pumps, key=lambda change: change.time_s)
+    label = alder().parts[first.part].label
+    assert then.text().startswith("Next what moves its fuel changes in ")
+    assert then.text().endswith(f"at {clock(first.time_s)}: {label}: {first.after}.")
+    *_, then = chain(flight, flight.duration_s, "centre")
+    assert then.text() == "Next: nothing that moves its fuel changes again in this flight."
+    *_, then = chain(flight, flight.duration_s, "centre-left")
+    assert then.text() == "Next: its state does not change again in this flight."
 
 
 def test_what_comes_next_names_its_cause_once() -> None:

@@ -3,7 +3,7 @@ import { test } from "node:test";
 
 import { barPath, cut, heldGaps, number, ticks } from "../../docs/panel/bars.js";
 import { parseMomentEdits, sameEdits, withEdit, withoutEdit } from "../../docs/panel/edits.js";
-import { departureTime, ledger } from "../../docs/panel/ledger.js";
+import { departureTime, ledger, ledgerWords } from "../../docs/panel/ledger.js";
 import { compileTest, wetted } from "../../docs/panel/paint.js";
 import { problemWords, RuntimeDoor, stateWords } from "../../docs/panel/runtime_door.js";
 import { sampleFlight } from "./sample.mjs";
@@ -36,6 +36,23 @@ test("the ledger in flight: what was jettisoned since departure is known, and no
   const sums = ledger(shedding, ["engine"], 1000);
   assert.deepEqual([sums.usedKg, sums.jettisonedKg, sums.differenceKg], [40, 10, 0]);
   assert.equal(ledger(sampleFlight(), ["engine"], 1000).jettisonedKg, 0);
+});
+
+test("the ledger's figures add up as they are written", () => {
+  const flying = { kind: "flight", departureKg: 22701.6, onBoardKg: 20206.4, usedKg: 2486.4, jettisonedKg: 0 };
+  assert.deepEqual(ledgerWords(flying, "kg"), {
+    departure: "22,702\u00a0kg",
+    sum: "By the gauges 20,206 + used 2,486 = 22,692\u00a0kg",
+    difference: "Difference 10\u00a0kg",
+  });
+  const short = { ...flying, departureKg: 20, onBoardKg: 15.4, usedKg: 4.4, jettisonedKg: 0.4 };
+  assert.equal(ledgerWords(short, "kg").sum, "By the gauges 15 + used 4 + jettisoned 0 = 19\u00a0kg");
+  assert.equal(ledgerWords(short, "kg").difference, "Difference 1\u00a0kg");
+  assert.equal(ledgerWords(short, "t").difference, "Difference 0.001\u00a0t");
+  const ground = { kind: "ground", arrivedKg: 0.4, upliftedKg: 22776.4, burnedKg: 2.5, lostKg: 0 };
+  const { first, second } = ledgerWords(ground, "kg");
+  assert.equal(first, "Left by the last flight 0 + taken on 22,776 = 22,776\u00a0kg");
+  assert.equal(second, "In the tanks 22,773, unusable fuel included, + burned 3 + lost 0\u00a0kg");
 });
 
 test("bars are as high as the flow and end where it ends", () => {

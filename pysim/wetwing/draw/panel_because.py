@@ -1,5 +1,6 @@
 """Why a part is as it is, and what comes next: the card as it stands before a script takes it over."""
 
+from wetwing.draw.panel_facts import tank_flows
 from wetwing.draw.svg import Element, make
 from wetwing.flight.reasons import because, next_change
 from wetwing.flight.record import Flight
@@ -50,7 +51,7 @@ def _told(flight: Flight, index: int) -> str:
 def _next(flight: Flight, start_s: float, part: str) -> Element:
     change = next_change(flight, start_s, part)
     if change is None:
-        return make("p", "Next: nothing more changes it in this flight.", class_="ww-then")
+        return _last(flight, start_s, part)
     why = say(change.reason.sentence)
     if change.reason.causes:
         cause = flight.changes[change.reason.causes[0]]
@@ -58,6 +59,22 @@ def _next(flight: Flight, start_s: float, part: str) -> Element:
         # A rule's sentence often begins with the rule's name, which is not said twice.
         why += f" ({told})" if told.startswith(label) else f" ({label}: {told})"
     words = f" {say_state(change.after)} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
+    return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
+
+
+def _last(flight: Flight, start_s: float, part: str) -> Element:
+    """A part whose state stays. A tank's says little: what moves its fuel goes on changing."""
+    is_tank = part in flight.aircraft.parts and flight.aircraft.parts[part].kind == "tank"
+    movers = [name for name, _, _ in tank_flows(flight.aircraft, part)] if is_tank else []
+    changes = [change for name in movers if (change := next_change(flight, start_s, name)) is not None]
+    if not changes:
+        what = "nothing that moves its fuel changes again" if movers else "its state does not change again"
+        return make("p", f"Next: {what} in this flight.", class_="ww-then")
+    change = min(changes, key=lambda change: change.time_s)
+    words = (
+        f" what moves its fuel changes in {span(change.time_s - start_s)}, at {clock(change.time_s)}: "
+        f"{_label(flight, change.part)}: {say_state(change.after)}."
+    )
     return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
 
 

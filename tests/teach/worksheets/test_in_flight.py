@@ -6,6 +6,7 @@ from tests.teach.worksheets.sheets import HOURS_4, filled, flight, problems, res
 from wetwing.aircraft.mistakes import Mistake
 from wetwing.flight.script import Edit
 from wetwing.teach.worksheets.diverted import descent_from, plan_diversion, speed_kt
+from wetwing.teach.worksheets.entry import Reader
 from wetwing.teach.worksheets.fill import kind_of, reader_of
 
 LEAK = Edit(4200.0, "main-left", "leak 900")
@@ -43,6 +44,18 @@ def test_what_the_row_of_differences_says(missing: tuple[float, ...], level: str
     first = said(filled("fuel-checks", rows(*missing)))[0]
     assert first[0] == level
     assert told in first[1]
+
+
+@pytest.mark.parametrize(("masses", "factor"), [("kg", 1.0), ("t", 1000.0), ("lb", 0.45359237)])
+def test_who_adds_up_the_fields_comes_to_what_is_missing(masses: str, factor: float) -> None:
+    sheet = filled("fuel-checks", time_s=HOURS_4, reader=Reader(masses=masses))
+    shown = {name: (entry.value or 0.0) / factor for name, entry in sheet.entries.items()}
+    decimals = 3 if masses == "t" else 0
+    for row in range(1, 7):
+        parts = (shown["departure"], shown[f"gauged_{row}"], shown[f"used_{row}"])
+        assert all(part == pytest.approx(round(part, decimals), abs=1e-9) for part in parts)
+        missing = result(sheet, f"missing_{row}") / factor
+        assert missing == pytest.approx(parts[0] - parts[1] - parts[2], abs=1e-6)
 
 
 def test_uneven_intervals_are_not_read_as_a_trend() -> None:

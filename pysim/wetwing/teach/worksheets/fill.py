@@ -10,7 +10,7 @@ from wetwing.flight.script import Script
 from wetwing.physics.bounds import MOST_KG
 from wetwing.teach.words import UNITS
 from wetwing.teach.worksheets.diversion import DIVERSION
-from wetwing.teach.worksheets.entry import Entry, Reader, read_entry, read_value
+from wetwing.teach.worksheets.entry import FACTORS, Entry, Reader, read_entry, read_value
 from wetwing.teach.worksheets.fuel_checks import FUEL_CHECKS
 from wetwing.teach.worksheets.fuel_plan import FUEL_PLAN
 from wetwing.teach.worksheets.minimum_fuel import MINIMUM_FUEL
@@ -97,15 +97,22 @@ def _fields(kind: Kind, flight: Flight, time_s: float) -> tuple[Field, ...]:
 def _entry(field: Field, given: Given, reader: Reader) -> Entry:
     if field.name not in given:
         # The flight's own figure may lie outside what a field takes; then nothing is hidden.
-        return (
-            Entry(field.value)
-            if field.value is None or abs(field.value) < MOST_KG
-            else Entry(None, "no figure")
-        )
+        if field.value is None or abs(field.value) < MOST_KG:
+            return Entry(_as_shown(field.value, field.kind, reader))
+        return Entry(None, "no figure")
     found = given[field.name]
     if isinstance(found, str) and not field.choices:
         return read_entry(field, found, reader)
     return read_value(field, found)
+
+
+def _as_shown(value: float | None, kind: str, reader: Reader) -> float | None:
+    """A flight's mass or volume as it stands in its field, so that who adds up the fields comes to the sum."""
+    if value is None or kind not in ("mass", "volume"):
+        return value
+    unit = reader.bare(kind)
+    factor, decimals = FACTORS[kind][unit], 3 if unit == "t" else 0
+    return round(value / factor, decimals) * factor
 
 
 def answer(filled: Filled) -> dict[str, object]:
