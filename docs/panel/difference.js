@@ -41,7 +41,7 @@ export function statesOnSides(kind, left, right) {
 /** Say a difference in words, with the marks of its quantities: what differs, and why. `earlier` names the first flight. */
 export function differenceWords({ timeS, before, after, sentence, in: where }, label, earlier = "the recorded flight") {
   return {
-    what: `The two flights part at ${exactClock(timeS)}: ${inSentence(label)} ${after}, where it was ${before}.`,
+    what: `A state first differs at ${exactClock(timeS)}: ${inSentence(label)} ${after}, where it was ${before}.`,
     why: `In ${where === "second" ? "this flight" : earlier}: ${sentence}`,
   };
 }

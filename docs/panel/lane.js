@@ -71,7 +71,7 @@ export class Lane {
     this.track.replaceChildren(
       ...(count ? [this.name("Your changes", 0)] : []),
       ...this.handles.map(({ element }) => element),
-      this.name("In the script", count),
+      this.name("Actions", count),
       ...this.groups(flight, edits, count),
       ...this.end(flight, count),
     );

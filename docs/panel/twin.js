@@ -61,7 +61,7 @@ export class Twin {
 /** The words that the page was built with (`wetwing_tools/site/twin.py`), the first of them a button that goes there. */
 function partingWords({ timeS, part, before, after, sentence, in: where }, panel, units) {
   const states = statesOnSides(panel.flight.parts.get(part)?.kind, before, after);
-  const words = `The two flights part at ${exactClock(timeS)}: ${inSentence(named(panel.flight, part))} ${states}.`;
+  const words = `A state first differs at ${exactClock(timeS)}: ${inSentence(named(panel.flight, part))} ${states}.`;
   const button = make("button", { type: "button", class: "ww-link-button" }, words);
   button.addEventListener("click", () => panel.goTo(timeS, { part, stepped: true }));
   return [button, " ", say(`On the ${where === "second" ? "right" : "left"}: ${sentence}`, units)];

@@ -77,7 +77,7 @@ async function asAReader(t, address) {
   await page.waitForFunction(() => document.querySelectorAll(".ww-edits > li").length === 1);
   const edited = await page.evaluate(() => document.querySelector("wet-wing-panel").links.address());
   assert.match(edited, /edit=[^&]*centre-feed,manual/);
-  await page.waitForFunction(() => /flights part at \d+:\d\d:\d\d/.test(document.querySelector(".ww-differs").textContent));
+  await page.waitForFunction(() => /first differs at \d+:\d\d:\d\d/.test(document.querySelector(".ww-differs").textContent));
   await page.click(".ww-undo");
   await page.waitForFunction(() => document.querySelectorAll(".ww-edits > li").length === 0);
   await assertAccessible(page);

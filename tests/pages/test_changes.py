@@ -245,7 +245,7 @@ def test_flights_are_kept_compared_and_shared_between_tabs(reader: OpenReader) -
     first = first_difference(flown(), flown(LEAK))
     assert first
     parts = page.locator(".ww-differs button")
-    expect(parts).to_contain_text("The two flights part at ")
+    expect(parts).to_contain_text("A state first differs at ")
     parts.click()
     page.wait_for_function(f"(wanted) => Math.abs(({TIME})() - wanted) < 0.2", arg=first.time_s)
     opened.go_to("3:00:00")

@@ -186,7 +186,7 @@ def test_two_flights_are_taught_on_one_screen(reader: OpenReader, place: str) ->
     assert page.locator(".ww-plan:visible").count() == 2
     for only in (".ww-flightline:visible", ".ww-next:visible", ".ww-now-time:visible", ".ww-class-bar"):
         assert page.locator(only).count() == 1, only
-    expect(page.locator(".ww-twin-parting")).to_contain_text("The two flights part at")
+    expect(page.locator(".ww-twin-parting")).to_contain_text("A state first differs at")
     expect(page.locator(".ww-class-parted")).to_contain_text("Now: ")
     assert_accessible(page)
 

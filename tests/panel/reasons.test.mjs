@@ -36,7 +36,7 @@ test("two flights part at the first thing the aircraft does differently", () => 
   const found = firstDifference(sampleFlight(), later);
   assert.deepEqual([found.timeS, found.part, found.before, found.after], [550, "tank", "holding", "spilling"]);
   assert.deepEqual(differenceWords(found, "Main left"), {
-    what: "The two flights part at 0:09:10: main left spilling, where it was holding.",
+    what: "A state first differs at 0:09:10: main left spilling, where it was holding.",
     why: "In this flight: It is full at {100 kg}.",
   });
 });

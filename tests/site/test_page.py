@@ -246,7 +246,7 @@ def test_try_judges_its_text_in_the_edited_flight() -> None:
     html, _ = made(page + PANEL)
     assert html.count('data-ww-edit="20.0,slats,out"') == 2
     assert 'data-ww-time="60.0" data-ww-part="vent-left"' in html
-    assert "The two flights part at 0:00:40" in html
+    assert "A state first differs at 0:00:40" in html
 
 
 def test_front_matter_is_read_with_its_lines() -> None:

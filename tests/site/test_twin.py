@@ -119,7 +119,7 @@ def test_where_the_flights_part_stands_on_the_page_without_a_script() -> None:
     assert one.twin
     said = twin.parting(one.twin)
     assert said.startswith(
-        "The two flights part at 1:21:42.6: centre left pump stopped by automatics on the left,"
+        "A state first differs at 1:21:42.6: centre left pump stopped by automatics on the left,"
     )
     assert "delivering on the right. On the left: The automatics stop it" in said
     html = Panels().twin(one.twin, "twins/x.html")
@@ -132,7 +132,7 @@ def test_an_alert_is_said_to_be_shown_on_one_side_alone() -> None:
             60.0, "leak", "alert", "Fuel leak: less than used", before, after, "So.", side == "right"
         )
         assert twin.parting_words(found) == (
-            "The two flights part at 0:01:00: the alert “Fuel leak: less than used” is shown on the "
+            "A state first differs at 0:01:00: the alert “Fuel leak: less than used” is shown on the "
             f"{side} alone. On the {side}: So."
         )
 

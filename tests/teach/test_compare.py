@@ -26,7 +26,7 @@ def test_what_only_the_first_flight_does_is_told_as_missing() -> None:
     assert (found.time_s, found.part, found.in_second) == (40.0, "slat-hold", False)
     assert (found.before, found.after) == ("inactive", "active")
     assert found.said().startswith(
-        "The two flights part at 0:00:40: slat hold active, where it was inactive."
+        "A state first differs at 0:00:40: slat hold active, where it was inactive."
     )
 
 

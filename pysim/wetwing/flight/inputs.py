@@ -106,8 +106,8 @@ def _load(script: Script, aircraft: Aircraft) -> list[Input]:
     at_percent = script.zero_fuel_cg_percent
     found = [
         Input("load.zero_fuel_kg", load, "Mass without fuel", "kg", 100, most_kg, empty_kg),
-        Input("load.zero_fuel_cg_percent", load, "Its centre of gravity", "%", 0, 100, at_percent),
-        Input("load.wear_factor", load, "Fuel flow by wear, times", "", 1, 1.3, script.wear_factor),
+        Input("load.zero_fuel_cg_percent", load, "Its centre of gravity, of the chord", "%", 0, 100, at_percent),
+        Input("load.wear_factor", load, "Fuel flow, multiplied for wear by", "", 1, 1.3, script.wear_factor),
     ]
     for part in aircraft.parts.values():
         quantity = part.quantity if isinstance(part, Control) else None
@@ -138,7 +138,7 @@ def _fuel(script: Script, aircraft: Aircraft) -> list[Input]:
         "declared_density_15c_kg_m3": ("Density on the ticket", "kg/m³", 300, 2000),
         "uplift_temperature_c": ("Temperature of the uplift", "°C", -40, 50),
         "freezing_c": ("Freezing point (Jet A-1 −47, Jet A −40)", "°C", -80, -20),
-        "light_ends": ("Light fractions: vapour pressure times", "", 1, 3),
+        "light_ends": ("Vapour pressure, multiplied by", "", 1, 3),
     }
     return [
         Input(f"fuel.{name}", "The fuel", label, unit, low, high, getattr(script, name))

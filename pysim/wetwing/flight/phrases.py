@@ -24,6 +24,14 @@ def mark(value: float, unit: str) -> str:
     return f"{{{text} {unit}}}" if unit else text
 
 
+def _threshold(value: float, unit: str) -> str:
+    """A figure of a file as a mark: a person reads it as it stands there, with all its decimals."""
+    rounded = mark(value, unit)
+    if not unit or float(rounded[1:].partition(" ")[0].replace(",", "")) == value:
+        return rounded
+    return f"{{{f'{value:,.6f}'.rstrip('0').rstrip('.')} {unit}}}"
+
+
 def plain(sentence: str) -> str:
     """A sentence with the braces of its marks taken off: `{430 kg}` is `430 kg`."""
     return sentence.replace("{", "").replace("}", "")
@@ -130,7 +138,7 @@ def leaf_words(leaf: Is | Compare, truth: bool, aircraft: Aircraft, state: str, 
         # What may go either way is told by its direction, never as a negative figure.
         subject, turned = signed
         op, right = (_MIRRORED[op], -right) if turned else (op, right)
-    limit = mark(right, unit)
+    limit = mark(right, unit) if isinstance(leaf.right, str) else _threshold(right, unit)
     below, above = ("below", "above") if subject.endswith(" is at") else ("less than", "more than")
     stem = subject[:-3] if subject.endswith(" is at") else subject
     return {
@@ -174,7 +182,7 @@ _LEVEL = {
 }
 
 
-def _narrowed(parts: list[str]) -> list[str]:
+def narrowed(parts: list[str]) -> list[str]:
     """Two clauses that hold an attitude from both sides, as the one that people say."""
     found: list[str] = []
     for part in parts:
@@ -216,7 +224,7 @@ def rule_words(label: str, active: bool, has_been: bool) -> str:
 
 def clauses(parts: list[str]) -> str:
     """Clauses joined as a sentence joins them, each said once, without its full stop."""
-    parts = _narrowed(list(dict.fromkeys(parts)))
+    parts = narrowed(list(dict.fromkeys(parts)))
     if len(parts) <= 1:
         return "".join(parts)
     return ", ".join(parts[:-1]) + " and " + parts[-1]

@@ -39,7 +39,7 @@ class Difference:
         """Say it, with the marks of its quantities."""
         what = f"{self.named} {self.after}, where it was {self.before}"
         where = "In the edited flight" if self.in_second else "In the recorded flight"
-        return f"The two flights part at {clock(self.time_s)}: {what}. {where}: {self.sentence}"
+        return f"A state first differs at {clock(self.time_s)}: {what}. {where}: {self.sentence}"
 
 
 def first_difference(first: Flight, second: Flight) -> Difference | None:

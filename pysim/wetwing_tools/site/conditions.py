@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from wetwing.aircraft.condition import All, Any, Compare, Condition, Is, Node, Not
 from wetwing.aircraft.model import Aircraft
-from wetwing.flight.phrases import inner, leaf_words, mark, quantity_words
+from wetwing.flight.phrases import inner, leaf_words, mark, narrowed, quantity_words
 from wetwing.teach.words import listed
 
 
@@ -48,7 +48,7 @@ def _joined(nodes: Iterable[Node], aircraft: Aircraft, truth: bool, word: str) -
         clause = _said(node, aircraft, truth)
         mixed = isinstance(node, All | Any) or (isinstance(node, Not) and isinstance(node.inner, All | Any))
         clauses.append(f"({clause})" if mixed else clause)
-    return listed(clauses, word)
+    return listed(narrowed(clauses) if word == "and" else clauses, word)
 
 
 def _compared(leaf: Compare, aircraft: Aircraft, truth: bool) -> str:
@@ -68,6 +68,9 @@ def _compared(leaf: Compare, aircraft: Aircraft, truth: bool) -> str:
 
 
 def _label(part: str, aircraft: Aircraft) -> str:
+    if part in aircraft.parts and aircraft.parts[part].kind == "alert":
+        # Its label is a clause of its own.
+        return f"the alert “{aircraft.parts[part].label}”"
     return _inner(aircraft.parts[part].label if part in aircraft.parts else part, aircraft)
 
 

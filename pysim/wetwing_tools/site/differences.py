@@ -119,7 +119,7 @@ def _seen(pair: Pair) -> list[str]:
 
 def _twin(pair: Pair, sight: Sight) -> str:
     """The block of two panels, opened where a crew can first see which aircraft it sits in."""
-    lines = ["```twin", "title: Where a crew first sees a difference"]
+    lines = ["```twin", "title: The first difference"]
     lines += [f"at: begin + {clock(sight.time_s)}", f"focus: {sight.part}" if sight.part != "total" else ""]
     for side, aircraft, shown in (
         ("left", pair.first, sight.first),
@@ -135,7 +135,7 @@ def _twin(pair: Pair, sight: Sight) -> str:
 def _table(pair: Pair, trial: Trial) -> str:
     if not trial.sights.found:
         return "A crew sees no difference.\n"
-    heads = ("When", "Where", _short(pair.first, pair), _short(pair.second, pair), "Why")
+    heads = ("When", "Where", _short(pair.first, pair), _short(pair.second, pair), "What acted otherwise")
     rows = [
         (
             f'<a class="ww-see" href="{escape(_address(pair, sight.time_s, trial.edits))}">'
@@ -177,7 +177,7 @@ def _stacked(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
 
 def _why(pair: Pair, sight: Sight) -> str:
     whose = _short(pair.second if sight.in_second else pair.first, pair)
-    most = f" Most: {marked(sight.most)}." if sight.most else ""
+    most = f" Largest difference: {marked(sight.most)}." if sight.most else ""
     return f"{whose}: {marked(sight.sentence)}{most}"
 
 

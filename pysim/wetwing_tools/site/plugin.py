@@ -25,6 +25,7 @@ from wetwing_tools.site.front import body_of
 from wetwing_tools.site.library import Library, model_revision
 from wetwing_tools.site.making import Job, Made, Terms, make_all
 from wetwing_tools.site.panels import Panels
+from wetwing_tools.site.polish import polished
 from wetwing_tools.site.slips import Slips
 
 log = logging.getLogger("mkdocs.plugins.wetwing")
@@ -162,10 +163,10 @@ class WetWingPlugin(BasePlugin[WetWingConfig]):  # type: ignore[no-untyped-call]
         return made.markdown if made else markdown
 
     def on_page_content(self, html: str, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Put the foot under every page."""
+        """Give every page its last touch, and put the foot under it."""
         made = self.made.get(page.file.src_uri)
         content = bundle.content_hash(page.file.content_string)
-        return html + Foot(page.file.url, content, self.model, made.checked if made else 0).html()
+        return polished(html) + Foot(page.file.url, content, self.model, made.checked if made else 0).html()
 
     def on_env(self, env: Any, config: MkDocsConfig, files: Files) -> Any:
         """Refuse the build if any page has a slip; all are said at once."""

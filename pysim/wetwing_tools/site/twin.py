@@ -100,5 +100,5 @@ def parting_words(found: Difference) -> str:
     if found.kind == ALERT and found.before != found.after:
         states = f"is shown on the {'left' if found.before == 'on' else 'right'} alone"
     side = "right" if found.in_second else "left"
-    what = f"The two flights part at {clock(found.time_s)}: {found.named} {states}"
+    what = f"A state first differs at {clock(found.time_s)}: {found.named} {states}"
     return f"{what}. On the {side}: {found.sentence}"

@@ -50,7 +50,7 @@ def make(stock: Stock, dice: Dice, name: str) -> Question | None:
         form="choose",
         objectives=serves(KIND, case.phase(time_s), [*case.matters, *_matters(change, end_s)]),
         ask=f"{case.told_edits()}At {case.said(time_s)}, {the(pump)} is {state}. Nobody touches anything. "
-        f"What does it do next, until {clock(end_s)} at the latest?",
+        f"What does it do next, before {clock(end_s)}?",
         given=_given(case, moment),
         because=right.because,
         evidence=right.evidence,

@@ -107,7 +107,7 @@ def _entry(field: Field, given: Given, reader: Reader) -> Entry:
 
 
 def _as_shown(value: float | None, kind: str, reader: Reader) -> float | None:
-    """A flight's mass or volume as it stands in its field, so that who adds up the fields comes to the sum."""
+    """A flight's mass or volume as it stands in its field, so that what fields show adds up."""
     if value is None or kind not in ("mass", "volume"):
         return value
     unit = reader.bare(kind)
