@@ -184,7 +184,7 @@ export class Explain {
       this.countdown = make("strong");
       const { change } = next;
       this.then.replaceChildren(
-        make("span", { class: "ww-then-title" }, "Next"), " what moves its fuel changes in ", this.countdown, ", at ", unbroken(this.timeButton(change), ":"), " ",
+        make("span", { class: "ww-then-title" }, "Next:"), " what moves its fuel changes in ", this.countdown, ", at ", unbroken(this.timeButton(change), ":"), " ",
         this.named(flight, change.part), ` ${sayState(change.to, units)}.`,
       );
     }
@@ -205,7 +205,7 @@ export class Explain {
       const cause = change.reason.causes.length ? flight.changes[change.reason.causes[0]] : null;
       const why = [change.reason.sentence, ...(cause ? [`(${causeWords(flight, cause)})`] : [])];
       this.then.replaceChildren(
-        make("span", { class: "ww-then-title" }, "Next"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", unbroken(this.timeButton(change), "."), " ",
+        make("span", { class: "ww-then-title" }, "Next:"), ` ${sayState(change.to, units)} in `, this.countdown, ", at ", unbroken(this.timeButton(change), "."), " ",
         make("span", { class: "ww-reason" }, say(why.join(" "), units)),
       );
     }

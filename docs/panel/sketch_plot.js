@@ -66,7 +66,8 @@ export class SketchPlot {
     for (const tick of timeTicks(fromS, toS, this.width < 480 ? 4 : 6)) {
       const x = this.x(tick);
       yield makeSvg("line", { class: "grid", x1: x, x2: x, y1: EDGE.top, y2: floor + 5 });
-      yield makeSvg("text", { class: "tick", x, y: floor + 20, "text-anchor": "middle" }, clock(tick));
+      // The last one ends where the field does, or the sheet's edge would cut it.
+      yield makeSvg("text", { class: "tick", x, y: floor + 20, "text-anchor": x > right - 24 ? "end" : "middle" }, clock(tick));
     }
     yield makeSvg("text", { class: "tick", x: right, y: HEIGHT - 6, "text-anchor": "end" }, "time of the flight");
   }

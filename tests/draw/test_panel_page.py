@@ -198,7 +198,7 @@ def test_a_tank_whose_state_stays_tells_what_moves_its_fuel_next() -> None:
     ]
     first = min(pumps, key=lambda change: change.time_s)
     label = alder().parts[first.part].label
-    assert then.text().startswith("Next what moves its fuel changes in ")
+    assert then.text().startswith("Next: what moves its fuel changes in ")
     assert then.text().endswith(f"at {clock(first.time_s)}: {label}: {first.after}.")
     *_, then = chain(flight, flight.duration_s, "centre")
     assert then.text() == "Next: nothing that moves its fuel changes again in this flight."

@@ -59,7 +59,7 @@ def _next(flight: Flight, start_s: float, part: str) -> Element:
         # A rule's sentence often begins with the rule's name, which is not said twice.
         why += f" ({told})" if told.startswith(label) else f" ({label}: {told})"
     words = f" {say_state(change.after)} in {span(change.time_s - start_s)}, at {clock(change.time_s)}. {why}"
-    return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
+    return make("p", make("span", "Next:", class_="ww-then-title"), words, class_="ww-then")
 
 
 def _last(flight: Flight, start_s: float, part: str) -> Element:
@@ -75,7 +75,7 @@ def _last(flight: Flight, start_s: float, part: str) -> Element:
         f" what moves its fuel changes in {span(change.time_s - start_s)}, at {clock(change.time_s)}: "
         f"{_label(flight, change.part)}: {say_state(change.after)}."
     )
-    return make("p", make("span", "Next", class_="ww-then-title"), words, class_="ww-then")
+    return make("p", make("span", "Next:", class_="ww-then-title"), words, class_="ww-then")
 
 
 def _label(flight: Flight, part: str) -> str:

@@ -106,7 +106,9 @@ def _load(script: Script, aircraft: Aircraft) -> list[Input]:
     at_percent = script.zero_fuel_cg_percent
     found = [
         Input("load.zero_fuel_kg", load, "Mass without fuel", "kg", 100, most_kg, empty_kg),
-        Input("load.zero_fuel_cg_percent", load, "Its centre of gravity, of the chord", "%", 0, 100, at_percent),
+        Input(
+            "load.zero_fuel_cg_percent", load, "Its centre of gravity, of the chord", "%", 0, 100, at_percent
+        ),
         Input("load.wear_factor", load, "Fuel flow, multiplied for wear by", "", 1, 1.3, script.wear_factor),
     ]
     for part in aircraft.parts.values():

@@ -111,8 +111,18 @@ CATALOGUE: dict[str, tuple[Breakdown, ...]] = {
     "node": (_leak("leak", 1, 60000, "{label} leaks: {severity} at 1 bar, more at a higher pressure."),),
     "engine": (
         _whole("failed", "{label} has failed: it burns nothing."),
-        _leak("leak before the meter", 1, 60000, "{label} leaks before its flow meter: {severity} at 1 bar, more at a higher pressure."),
-        _leak("leak after the meter", 1, 60000, "{label} leaks after its flow meter: {severity} at 1 bar, more at a higher pressure."),
+        _leak(
+            "leak before the meter",
+            1,
+            60000,
+            "{label} leaks before its flow meter: {severity} at 1 bar, more at a higher pressure.",
+        ),
+        _leak(
+            "leak after the meter",
+            1,
+            60000,
+            "{label} leaks after its flow meter: {severity} at 1 bar, more at a higher pressure.",
+        ),
     ),
     "apu": (_whole("failed", "{label} has failed: it burns nothing."),),
     "vent": (_whole("blocked", "{label} is blocked."),),

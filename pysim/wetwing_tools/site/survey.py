@@ -180,9 +180,9 @@ def _text(node: Mapping, key: str) -> str:
     found = node.values.get(key)
     if not isinstance(found, Text):
         return ""
-    # A figure that the text itself gives is told as it stands; what a flight has to work out is left open.
+    # A figure that the text itself gives is told as it stands; what a flight has to work out is not.
     given = _GIVEN.sub(lambda figure: f"{grouped(float(figure[1].replace(',', '')))} {figure[2]}", str(found))
-    return " ".join(said(given, "…").split())
+    return " ".join(said(given, "(figure)").split())
 
 
 def _words_in(node: Node) -> Iterator[str]:
