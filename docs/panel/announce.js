@@ -1,7 +1,7 @@
 // What happens is said politely: not while a hand moves the time, and seldom while the flight plays.
 
 import { exactClock } from "./clock.js";
-import { isTold } from "./gauges.js";
+import { isTold, seenState } from "./gauges.js";
 import { sayState } from "./words.js";
 
 const SELDOM_MS = 4000;
@@ -69,6 +69,7 @@ export class Announcer {
 
   words(flight, index) {
     const change = flight.changes[index];
-    return `${flight.label(change.part)}: ${sayState(change.to, this.panel.units)}.`;
+    const state = this.panel.view.onGauges ? seenState(flight, change.part, change.to) : change.to;
+    return `${flight.label(change.part)}: ${sayState(state, this.panel.units)}.`;
   }
 }

@@ -2,7 +2,7 @@
 
 import { exactClock } from "./clock.js";
 import { amount } from "./figures.js";
-import { isTold } from "./gauges.js";
+import { isTold, seenState } from "./gauges.js";
 import { named, statesOnSides } from "./difference.js";
 import { countUpTo } from "./record.js";
 import { inSentence, say, sayState, sentenceCase } from "./words.js";
@@ -36,7 +36,8 @@ export function momentWords(flight, timeS, { units = "kg", onGauges = false } = 
   const change = madeBy(flight, timeS, onGauges);
   if (!change) return { what: "Nothing has changed yet.", why: "" };
   const when = timeS - change.time_s <= SAME_S ? "Now" : `Since ${exactClock(change.time_s)}`;
-  const what = `${when}: ${inSentence(named(flight, change.part))}, ${sayState(change.to, units)}.`;
+  const state = onGauges ? seenState(flight, change.part, change.to) : change.to;
+  const what = `${when}: ${inSentence(named(flight, change.part))}, ${sayState(state, units)}.`;
   return { what, why: onGauges ? "" : sentenceCase(say(change.reason.sentence, units)) };
 }
 

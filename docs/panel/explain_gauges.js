@@ -4,7 +4,7 @@ import { because } from "./because.js";
 import { exactClock } from "./clock.js";
 import { make, setText } from "./dom.js";
 import { amount, unitWord } from "./figures.js";
-import { isTold, NOT_SHOWN } from "./gauges.js";
+import { isTold, NOT_SHOWN, seenState } from "./gauges.js";
 import { say, sayState, sentenceCase } from "./words.js";
 
 const NOTHING_AHEAD = "Next: hidden in this view. A crew is not told what comes.";
@@ -55,7 +55,7 @@ export class GaugedExplain {
     const { panel, chain } = this.explain;
     const seen = (steps ?? []).filter(({ change }) => isTold(flight, change.part));
     const rows = seen.map(({ change }) => {
-      const words = [this.explain.timeButton(change), " ", this.explain.named(flight, change.part), ` ${sayState(change.to, units)}. `];
+      const words = [this.explain.timeButton(change), " ", this.explain.named(flight, change.part), ` ${sayState(seenState(flight, change.part, change.to), units)}. `];
       // Why an alert comes on is not told; what the crew did, they know.
       if (change.reason.kind === "action") words.push(make("span", { class: "ww-reason" }, sentenceCase(say(change.reason.sentence, units))));
       return make("li", { "data-depth": 0 }, ...words);

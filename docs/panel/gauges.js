@@ -5,12 +5,19 @@ export const NOT_SHOWN = "not shown";
 const NO_SIGNAL = "no signal";
 const TRUE_STATES = ["control", "display", "alert", "engine", "apu", "meter", "totaliser"];
 const TRUE_QUANTITIES = ["gauged_kg", "temperature_c", "metered_kg_h", "used_kg"];
+const STOPPED = ["failed", "stopped for want of fuel"];
 const TAKEN_ON = ["uplifted_kg", "uplifted_l"];
 
 /** Whether a crew is told when a part changes. */
 export function isTold(flight, part) {
   const kind = flight.parts.get(part)?.kind ?? "phase";
   return kind === "phase" || TRUE_STATES.includes(kind);
+}
+
+/** What a crew sees of a part's state: that an engine has stopped, and not of what. */
+export function seenState(flight, part, state) {
+  const burns = ["engine", "apu"].includes(flight.parts.get(part)?.kind);
+  return burns && STOPPED.includes(state) ? "not running" : state;
 }
 
 export class GaugedMoment {
@@ -62,7 +69,7 @@ export class GaugedMoment {
   /** A part's state as it is shown. */
   state(part) {
     const known = this.flight.parts.get(part);
-    if (isTold(this.flight, part)) return this.inside.state(part);
+    if (isTold(this.flight, part)) return seenState(this.flight, part, this.inside.state(part));
     if (known.kind === "valve") return this.inside.shown(part);
     if (known.kind === "tank") return "holding";
     if (known.kind === "pump" && known.settings.length) return this.inside.setting(part);

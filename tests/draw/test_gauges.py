@@ -47,6 +47,20 @@ def test_masses_and_levels_are_those_of_the_gauges() -> None:
     assert f"Main left | {actual} kg" in words(flight, "inside").replace("\u00a0", " ")
 
 
+@pytest.mark.parametrize("trouble", ["failed", "leak before the meter 60000"])
+def test_an_engine_that_has_stopped_is_seen_to_stand_and_not_of_what(trouble: str) -> None:
+    off = tuple((8000.0, pump, "off") for pump in ("main-left-forward", "main-left-aft", "centre-left"))
+    flight = day_sector((8000.0, "engine-1", trouble), *(off if trouble != "failed" else ()))
+    moment = flight.moment(AT_S)
+    assert moment.state("engine-1") in ("failed", "stopped for want of fuel")
+    assert Gauges(alder(), moment).state("engine-1") == "not running"
+    assert Gauges(alder(), flight.moment(7000.0)).state("engine-1") == "running"
+    told = words(flight, "gauges")
+    assert "not running" in told
+    assert moment.state("engine-1") not in told
+    assert moment.state("engine-1") in words(flight, "inside")
+
+
 def test_a_blank_gauge_is_blank_and_one_silent_probe_is_not_told() -> None:
     names = probes("main-left")
     assert len(names) > 1

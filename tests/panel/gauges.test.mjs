@@ -6,7 +6,8 @@ import { test } from "node:test";
 import { describe } from "../../docs/panel/describe.js";
 import { describeGauges } from "../../docs/panel/describe_gauges.js";
 import { seenWords } from "../../docs/panel/explain_gauges.js";
-import { GaugedMoment, isTold } from "../../docs/panel/gauges.js";
+import { momentWords } from "../../docs/panel/class_words.js";
+import { GaugedMoment, isTold, seenState } from "../../docs/panel/gauges.js";
 import { compileTest } from "../../docs/panel/paint.js";
 import { sampleFlight } from "./sample.mjs";
 
@@ -48,6 +49,21 @@ function troubled(document) {
 
 const flight = sampleFlight(troubled);
 const at = (timeS) => new GaugedMoment(flight.at(timeS), FACTS);
+
+test("an engine that has stopped is seen to stand, and not of what", () => {
+  const stopped = sampleFlight((document) => {
+    document.parts.find(({ name }) => name === "engine").states.push("failed", "stopped for want of fuel");
+    document.changes.push({ time_s: 900, part: "engine", from: "running", to: "failed", reason });
+    return document;
+  });
+  assert.equal(stopped.at(950).state("engine"), "failed");
+  assert.equal(new GaugedMoment(stopped.at(950), FACTS).state("engine"), "not running");
+  assert.equal(seenState(stopped, "engine", "stopped for want of fuel"), "not running");
+  assert.equal(seenState(stopped, "engine", "running"), "running");
+  assert.equal(seenState(stopped, "pump", "failed"), "failed");
+  assert.match(momentWords(stopped, 950).what, /engine 1, failed\.$/i);
+  assert.match(momentWords(stopped, 950, { onGauges: true }).what, /engine 1, not running\.$/i);
+});
 
 test("quantities are those of gauges and meters, or nobody's", () => {
   const now = at(300);

@@ -19,6 +19,7 @@ FULL_KG_L = 0.8
 """The gauge's reading is drawn as a level as if the fuel had this density, whatever it has."""
 
 TRUE_STATES = ("control", "display", "alert", "engine", "apu", "meter", "totaliser")
+STOPPED = ("failed", "stopped for want of fuel")
 TRUE_QUANTITIES = ("gauged_kg", "temperature_c", "metered_kg_h", "used_kg")
 
 
@@ -65,7 +66,7 @@ class Gauges:
         known = self.aircraft.parts.get(part)
         kind = known.kind if known else "phase"
         if kind == "phase" or kind in TRUE_STATES:
-            return self.moment.state(part)
+            return self._seen(kind, self.moment.state(part))
         if kind == "valve":
             return self.moment.shown(part)
         if kind == "tank":
@@ -77,6 +78,11 @@ class Gauges:
             owner = next(probe.tank for probe in self.aircraft.probes if probe.name == part)
             return NO_SIGNAL if tank_is_blank(self.aircraft, self.moment, owner) else NOT_SHOWN
         return NOT_SHOWN
+
+    @staticmethod
+    def _seen(kind: str, state: str) -> str:
+        """A crew sees that an engine has stopped, and not of what."""
+        return "not running" if kind in ("engine", "apu") and state in STOPPED else state
 
     def setting(self, part: str) -> str:
         """Return what a person last set a part to: whoever set it knows."""
