@@ -68,7 +68,9 @@ def test_sentences_of_troubles() -> None:
         "Main left leaks: {1,200 kg/h} when the tank is full, less as it empties."
     )
     assert said("centre-left", "low output 0.6") == "Centre left pump gives {60 %} of its pressure."
-    assert said("engine-1", "leak after the meter 800") == "Engine 1 leaks {800 kg/h} after its flow meter."
+    assert said("engine-1", "leak after the meter 800") == (
+        "Engine 1 leaks after its flow meter: {800 kg/h} at one bar, more at a higher pressure."
+    )
     assert said("bypass-left", "check valve stuck shut") == (
         "The check valve of left suction bypass is stuck shut: nothing passes it."
     )

@@ -108,20 +108,20 @@ CATALOGUE: dict[str, tuple[Breakdown, ...]] = {
         _leak("leak", 1, 60000, "{label} leaks: {severity} when the tank is full, less as it empties."),
         Breakdown("water", "l", 1, 500, 40, "L", "At the bottom of {label} lie {severity} of water."),
     ),
-    "node": (_leak("leak", 1, 60000, "{label} leaks: {severity} at 1 bar, more at a higher pressure."),),
+    "node": (_leak("leak", 1, 60000, "{label} leaks: {severity} at one bar, more at a higher pressure."),),
     "engine": (
         _whole("failed", "{label} has failed: it burns nothing."),
         _leak(
             "leak before the meter",
             1,
             60000,
-            "{label} leaks before its flow meter: {severity} at 1 bar, more at a higher pressure.",
+            "{label} leaks before its flow meter: {severity} at one bar, more at a higher pressure.",
         ),
         _leak(
             "leak after the meter",
             1,
             60000,
-            "{label} leaks after its flow meter: {severity} at 1 bar, more at a higher pressure.",
+            "{label} leaks after its flow meter: {severity} at one bar, more at a higher pressure.",
         ),
     ),
     "apu": (_whole("failed", "{label} has failed: it burns nothing."),),
