@@ -6,7 +6,7 @@ import { judgeAnswer, look, readCase, revealed, troubleOf } from "./challenge_ga
 import { exactClock } from "./clock.js";
 import { kept, make, nextId, setProblem, setText } from "./dom.js";
 import { amount } from "./figures.js";
-import { goToFrame, handOn } from "./keyboard_place.js";
+import { goToFrame, handOn, holdPlace } from "./keyboard_place.js";
 import { askOf, pageTitle, Question, store } from "./question.js";
 import { unitsNow } from "./question_units.js";
 import { RecordedFlight } from "./record.js";
@@ -89,6 +89,7 @@ export class Challenge extends Question {
   hide(panel, hidden, at, record) {
     super.forget();
     setProblem(this.problem, null);
+    const topPx = this.start.getBoundingClientRect().top;
     this.game = { hidden, at, looks: 0, flight: new RecordedFlight(record), before: panel.view?.name ?? "inside" };
     // The reader's own changes wait until the trouble is uncovered; a second trouble finds none of them.
     if (panel.dataset.challenge === undefined) panel.waiting = panel.edits.length ? panel.edits : null;
@@ -105,6 +106,7 @@ export class Challenge extends Question {
     this.play.hidden = false;
     this.another.hidden = true;
     setText(this.start, "Begin again");
+    holdPlace(this.start, topPx);
     this.tell("A trouble is hidden. The panel shows the gauges alone, and its switches rest. Go through the flight, look where you must, then answer.");
   }
 

@@ -44,3 +44,11 @@ function usable(element) {
 function wordsOf(button) {
   return button.getAttribute("aria-label") ?? button.textContent;
 }
+
+/** What stands above an element has another height now: the element stays where the reader had it, `topPx` below the window's top. */
+export function holdPlace(element, topPx) {
+  const hold = () => window.scrollBy({ top: element.getBoundingClientRect().top - topPx, behavior: "instant" });
+  hold();
+  // Some of what stands above is laid out with the next picture.
+  window.requestAnimationFrame(hold);
+}

@@ -129,7 +129,7 @@ def test_two_revisions_stand_side_by_side_in_dark_and_their_marks_open_their_own
     first_flight, second_flight = flown(), flown_by("alder-165-b", "day-sector")
     found = first_difference(first_flight, second_flight)
     assert found
-    expect(page.locator(".ww-twin-parting")).to_contain_text(f"part at {clock(found.time_s)}")
+    expect(page.locator(".ww-twin-parting")).to_contain_text(f"differs at {clock(found.time_s)}")
     release = first(second_flight, "outboard-release", "active", 10_000)
     page.locator(".ww-twin-text", has_text="Right:").locator(".ww-proof").last.click()
     for panel in (left, right):
