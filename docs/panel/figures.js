@@ -38,9 +38,12 @@ export function figure(value, unit, units = "kg") {
   return written(value, 0);
 }
 
+/** Decimals of a mass that is written to the kilogram, or to the pound. */
+const massPlaces = (units) => (units === "t" ? 3 : 0);
+
 /** Write a mass to the unit, for sums that a reader adds up. */
 export function exactMass(valueKg, units = "kg") {
-  return written(inUnits(valueKg, units), units === "t" ? 3 : 0);
+  return written(inUnits(valueKg, units), massPlaces(units));
 }
 
 /**
@@ -48,7 +51,7 @@ export function exactMass(valueKg, units = "kg") {
  * `text` writes what came of it.
  */
 export function shownMasses(units = "kg") {
-  const places = units === "t" ? 3 : 0;
+  const places = massPlaces(units);
   const scale = 10 ** places;
   return {
     of: (valueKg) => Math.round(inUnits(valueKg, units) * scale) / scale,
