@@ -9,6 +9,7 @@ export const FORMS = {
 export const VOLUMES = ["L", "US gal"];
 export const L_PER_US_GAL = 3.785411784;
 
+const GROUPED = /^-?[1-9]\d{0,2}([.,]\d{3})+$/;
 const settings = { form: "1,234.5", volumes: "L" };
 
 /** What is chosen now. */
@@ -66,12 +67,12 @@ export function readNumber(text) {
   if (!/^-?[\d.,]*\d$/.test(typed)) return { problem };
   const marks = [...new Set(typed.match(/[.,]/g) ?? [])];
   const { group } = FORMS[settings.form];
-  // Of two marks the last is the decimal mark; one mark that stands more than once parts thousands, as does the page's own before three digits.
+  // Of two marks the last is the decimal mark; one mark that stands more than once parts thousands, as does the page's own between
+  // one to three digits, the first no zero, and three: 0,804 is no thousands.
   const last = typed.match(/[.,](?=[^.,]*$)/)?.[0];
-  const ofThousands = (mark) => typed.split(mark).length > 2 || (mark === group && typed.split(mark).pop().length === 3);
+  const ofThousands = (mark) => typed.split(mark).length > 2 || (mark === group && GROUPED.test(typed));
   const point = marks.length === 2 || (last && !ofThousands(last)) ? last : undefined;
   const [whole, decimals = "", ...more] = point ? typed.split(point) : [typed];
-  const grouped = /^-?\d{1,3}([.,]\d{3})+$/.test(whole);
-  if (more.length || /[.,]/.test(decimals) || (/[.,]/.test(whole) && !grouped)) return { problem };
+  if (more.length || /[.,]/.test(decimals) || (/[.,]/.test(whole) && !GROUPED.test(whole))) return { problem };
   return { value: Number(`${whole.replace(/[.,]/g, "")}.${decimals || "0"}`) };
 }

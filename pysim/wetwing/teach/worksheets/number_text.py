@@ -21,7 +21,7 @@ FORMS = {"1,234.5": Form(",", "."), "1 234,5": Form("\u202f", ","), "1.234,5": F
 USUAL_FORM = "1,234.5"
 _SPACES = re.compile(r"[\s\u00a0\u202f'’]")
 _NUMBER = re.compile(r"-?[\d.,]*\d")
-_GROUPED = re.compile(r"-?\d{1,3}([.,]\d{3})+")
+_GROUPED = re.compile(r"-?[1-9]\d{0,2}([.,]\d{3})+")
 LONGEST = 40
 
 
@@ -29,8 +29,8 @@ def read_number(text: str, form: str) -> float | None:
     """The number that a text says, or None where it says none.
 
     Of two marks the last is the decimal mark. One mark that stands more than once parts thousands, as does
-    the form's own before three digits. In `1,234.5`, `1,234` is 1234 and `12,5` is 12.5; in `1.234,5`,
-    `1,234` is 1.234.
+    the form's own between one to three digits, the first no zero, and three. In `1,234.5`, `1,234` is 1234,
+    and `12,5`, `0,804` and `1234,567` have decimals; in `1.234,5`, `1,234` is 1.234.
     """
     if len(text) > LONGEST:
         return None
@@ -53,7 +53,7 @@ def read_number(text: str, form: str) -> float | None:
 
 def _parts_thousands(typed: str, mark: str, form: str) -> bool:
     pieces = typed.split(mark)
-    return len(pieces) > 2 or (mark == FORMS[form].group and len(pieces[-1]) == 3)
+    return len(pieces) > 2 or (mark == FORMS[form].group and _GROUPED.fullmatch(typed) is not None)
 
 
 def plain(text: str) -> bool:
