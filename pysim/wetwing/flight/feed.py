@@ -65,22 +65,27 @@ class Feed:
         self.bottoms = [tank.bottom_m for tank in aircraft.tanks]
         self.reliefs = [aircraft.vents[vent].relief_bar for vent in plant.tank_vents]
 
-    def head_bar(self, source: int, state: list[float], configuration: Configuration, vacuum: float) -> float:
-        """A source's pressure at no flow: its own, as the fuel's density and level make it."""
+    def _heads_bar(self, component: Component, state: list[float], fed: Fed) -> list[float]:
+        """Pressures of the sources at no flow: their own, as the fuel's density and level make them."""
         plant = self.plant
-        part = plant.sources[source]
-        tank = plant.source_tanks[source]
-        active = configuration.active
-        own = part.shut_off_bar
-        if active.shares:
-            own *= active.shares[source]
-        if tank < 0:
-            return own
-        if active.driven and not active.driven[source]:
-            own = 0.0
-        density = plant.density_15c + DENSITY_SLOPE_KG_M3_K * (state[plant.tanks + tank] - REFERENCE_C)
-        level_m = plant.posture.attitudes[tank].level_m(1000.0 * state[tank] / density) - self.bottoms[tank]
-        return own * density / PUMP_DENSITY_KG_M3 + density * GRAVITY_M_S2 * level_m * 1e-5 - vacuum
+        attitudes = plant.posture.attitudes
+        heads = []
+        last = -1
+        density = column_bar = 0.0
+        for source, own_bar in zip(component.sources, component.own_bar, strict=True):
+            tank = plant.source_tanks[source]
+            if tank < 0:
+                heads.append(own_bar)
+                continue
+            if tank != last:
+                last = tank
+                density = plant.density_15c + DENSITY_SLOPE_KG_M3_K * (
+                    state[plant.tanks + tank] - REFERENCE_C
+                )
+                level_m = attitudes[tank].level_m(1000.0 * state[tank] / density) - self.bottoms[tank]
+                column_bar = density * GRAVITY_M_S2 * level_m * 1e-5
+            heads.append(own_bar * density / PUMP_DENSITY_KG_M3 + column_bar - fed.vacuum_bar[tank])
+        return heads
 
     def solve(
         self,
@@ -126,7 +131,7 @@ class Feed:
             if twig.before >= 0:
                 demand_t_h[twig.before] += demand_t_h[twig.node]
         for component in configuration.components:
-            self._component(component, configuration, demand_t_h, state, fed, whole)
+            self._component(component, demand_t_h, state, fed, whole)
         for twig in reversed(configuration.twigs):
             if twig.before >= 0 and fed.node_fed[twig.before]:
                 flow = demand_t_h[twig.node]
@@ -144,7 +149,6 @@ class Feed:
     def _component(
         self,
         component: Component,
-        configuration: Configuration,
         demand_t_h: list[float],
         state: list[float],
         fed: Fed,
@@ -160,12 +164,9 @@ class Feed:
             fed.node_c[node] = state[n + tank]
             fed.node_air[node] = state[plant.air_at + tank]
             return
-        heads = []
-        for source in component.sources:
-            tank = plant.source_tanks[source]
-            head = self.head_bar(source, state, configuration, fed.vacuum_bar[tank] if tank >= 0 else 0.0)
+        heads = self._heads_bar(component, state, fed)
+        for source, head in zip(component.sources, heads, strict=True):
             fed.source_head_bar[source] = head
-            heads.append(head)
         network = component.network
         heads += network.heads_bar[len(heads) :]
         leading = -1

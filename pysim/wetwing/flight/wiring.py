@@ -38,13 +38,15 @@ class Mouth:
 class Component:
     """Nodes that hang together, and their network. Branch i is `sources[i]`, then `lines`, then `mouths`.
 
-    `single_tank` is the tank that feeds a single node alone: then its outflow is the demand, whatever its
-    pumps share. `simple` says that one node is fed by sources alone, so that a strong one may do all.
+    `own_bar` is each source's pressure at no flow by itself, before density and level. `single_tank` is the
+    tank that feeds a single node alone: then its outflow is the demand, whatever its pumps share. `simple`
+    says that one node is fed by sources alone, so that a strong one may do all.
     """
 
     nodes: tuple[int, ...]
     network: Network
     sources: tuple[int, ...]
+    own_bar: tuple[float, ...]
     lines: tuple[int, ...]
     mouths: tuple[Mouth, ...]
     mouth_lines: tuple[int, ...]
@@ -279,12 +281,19 @@ class Wiring:
             nodes,
             network,
             tuple(sources),
+            tuple(self._own_bar(i, active) for i in sources),
             tuple(used),
             tuple(mouth for _, _, mouth, _ in out),
             tuple(line for _, line, _, _ in out),
             feeding.pop() if simple and len(feeding) == 1 else -1,
             simple,
         )
+
+    def _own_bar(self, source: int, active: Active) -> float:
+        if self.source_tanks[source] >= 0 and active.driven and not active.driven[source]:
+            return 0.0
+        share = active.shares[source] if active.shares else 1.0
+        return self.sources[source].shut_off_bar * share
 
 
 def _resistance(linear: float, square: float, state: str) -> tuple[float, float]:

@@ -68,12 +68,12 @@ class Step:
         d1, d3, d4, d5, d6, d7 = (h * part for part in _D)
         k3, k4, k5, k6 = self.stages
         found = []
-        for i, y in enumerate(self.before):
-            rise = self.after[i] - y
-            first, last = self.first[i], self.last[i]
+        ends = zip(self.before, self.after, self.first, self.last, strict=True)
+        for (y, z, first, last), p, q, r, s in zip(ends, k3, k4, k5, k6, strict=True):
+            rise = z - y
             b = h * first - rise
             c = rise - h * last - b
-            d = d1 * first + d3 * k3[i] + d4 * k4[i] + d5 * k5[i] + d6 * k6[i] + d7 * last
+            d = d1 * first + d3 * p + d4 * q + d5 * r + d6 * s + d7 * last
             found.append((rise, b, c, d))
         return found
 
