@@ -214,7 +214,7 @@ def _pressures(o: "Oracle") -> Iterator[Event]:
             return -now.source_kg_h[i]
 
         yield Event(source.name, "check valve", over, BAR, flows=True, strict=True)
-        if o.e.mode.passing[i] == "both":
+        if o.e.mode.passing[i] in ("both", "back"):
             yield Event(source.name, "back-flow", back, UNITS["kg_h"], flows=True, strict=True)
     for i, user in enumerate(names.users):
         if o.seen.states[user.name] in ("starting", "running"):

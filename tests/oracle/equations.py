@@ -273,7 +273,7 @@ class Equations:
                 own += rho * G * stands / 1e5 - self._suction(mode, tank)
             heads[i] = own
         it.heads.update(heads)
-        lead = max(pool.sources, key=lambda s: (heads[s.index], -s.index)).index
+        lead = max((s for s in pool.sources if not s.dry), key=lambda s: (heads[s.index], -s.index)).index
         lead_tank = self.source_tank[lead]
         lead_c = y[n + lead_tank] if lead_tank is not None else self.script.uplift_temperature_c
         lead_share = y[share_at + lead_tank] if lead_tank is not None else 1.0

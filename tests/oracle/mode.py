@@ -95,7 +95,12 @@ def pools(aircraft: Aircraft, names: Names, mode: Mode) -> list[Pool]:
                 nodes,
                 [
                     Source(
-                        i, names.node[s.node], s.linear_bar_h_t, s.square_bar_h2_t2, mode.passing[i] == "both"
+                        i,
+                        names.node[s.node],
+                        s.linear_bar_h_t,
+                        s.square_bar_h2_t2,
+                        mode.passing[i] in ("both", "back"),
+                        mode.passing[i] == "back",
                     )
                     for i, s in enumerate(names.sources)
                     if mode.passing[i] and names.node[s.node] in nodes

@@ -16,13 +16,14 @@ FLOOR_BAR = -1e7
 
 @dataclass
 class Source:
-    """Pushes into `node` with `head`; passes fuel back where its check valve is stuck open."""
+    """Pushes into `node` with `head`, unless dry; passes fuel back where its check valve is stuck open."""
 
     index: int
     node: int
     linear: float
     square: float
     two_way: bool
+    dry: bool = False
 
 
 @dataclass
@@ -71,7 +72,7 @@ class Pool:
 
     def __post_init__(self) -> None:
         """Find what is reached, and span it."""
-        reached = {s.node for s in self.sources}
+        reached = {s.node for s in self.sources if not s.dry}
         while True:
             more = {line.tip for line in self.lines if line.tail in reached}
             more |= {line.tail for line in self.lines if line.tip in reached and not line.one_way}
@@ -118,12 +119,12 @@ class Balance:
         self.demand = demand
         self.at = {
             node: (
-                [(heads[s.index], s.linear * thick, s.square, s.two_way) for s in pool.sources_at(node)],
+                [(heads[s.index], s.linear * thick, s.square, s) for s in pool.sources_at(node)],
                 [(m.linear * thick, m.square) for m in pool.mouths_at(node)],
             )
             for node in pool.order
         }
-        self.top = max(heads[s.index] for s in pool.sources)
+        self.top = max(heads[s.index] for s in pool.sources if not s.dry)
         self.bar: dict[int, float] = {}
 
     def through(self, line: Line, tail_bar: float, tip_bar: float) -> float:
@@ -137,7 +138,7 @@ class Balance:
         """Flow of a source for what is left of its head."""
         linear = source.linear * self.thick
         if drop >= 0.0:
-            return passed(linear, source.square, drop)
+            return 0.0 if source.dry else passed(linear, source.square, drop)
         return -passed(linear, source.square, -drop) if source.two_way else 0.0
 
     def out_of(self, mouth: Mouth, bar: float) -> float:
@@ -148,10 +149,10 @@ class Balance:
         """What comes to a point beyond what leaves it, but for the line towards the root."""
         pushes, leaks = self.at[node]
         total = -self.demand[node]
-        for head, linear, square, two_way in pushes:
+        for head, linear, square, source in pushes:
             if head > bar:
-                total += passed(linear, square, head - bar)
-            elif two_way:
+                total += 0.0 if source.dry else passed(linear, square, head - bar)
+            elif source.two_way:
                 total -= passed(linear, square, bar - head)
         if bar > 0.0:
             for linear, square in leaks:
@@ -197,10 +198,10 @@ class Balance:
                 def left(bar: float, node: int = node, near: list[Line] = near) -> float:
                     total = -self.demand[node]
                     pushes, leaks = self.at[node]
-                    for head, linear, square, two_way in pushes:
+                    for head, linear, square, source in pushes:
                         if head > bar:
-                            total += passed(linear, square, head - bar)
-                        elif two_way:
+                            total += 0.0 if source.dry else passed(linear, square, head - bar)
+                        elif source.two_way:
                             total -= passed(linear, square, bar - head)
                     for linear, square in leaks:
                         total -= passed(linear, square, max(bar, 0.0))

@@ -43,6 +43,18 @@ FLIGHTS = {
         *("alder-165",),
         ("2:00:00 centre-right=check valve stuck open", "2:10:00 centre-right=off"),
     ),
+    "a check valve stuck open at a pick-up that runs dry": (
+        *("alder-165",),
+        (
+            *(
+                "6:46:00 main-left=leak 20000",
+                "7:04:00 centre-left=failed",
+                "7:04:00 main-left-forward=failed",
+            ),
+            *("7:04:00 main-left-aft=failed", "7:04:00 bypass-left=check valve stuck open"),
+            *("7:10:00 main-left=mended", "7:10:00 cross-feed=open"),
+        ),
+    ),
     "gauges that lie": (
         *("alder-165",),
         ("0:01:00 compensator-main-left=biased 5", "1:00:00 probe-main-right-3=no signal"),

@@ -1,5 +1,6 @@
 """The feed network at one time: heads from density and levels, losses from viscosity, and where fuel goes."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -169,9 +170,14 @@ class Feed:
             fed.source_head_bar[source] = head
         network = component.network
         heads += network.heads_bar[len(heads) :]
+        giving: Sequence[int] = range(len(component.sources))
+        if component.back_only:
+            giving = [k for k in giving if k not in component.back_only]
+            for k in component.back_only:
+                heads[k] = -heads[k]
         leading = -1
-        if component.sources:
-            strongest = max(range(len(component.sources)), key=heads.__getitem__)
+        if giving:
+            strongest = max(giving, key=heads.__getitem__)
             leading = plant.source_tanks[component.sources[strongest]]
         leading_c = state[n + leading] if leading >= 0 else self.uplift_c
         # A step that tries too far may leave what the viscosity is known for, before it is taken back.
@@ -190,6 +196,8 @@ class Feed:
                 return
         solution = network.solve([demand_t_h[node] for node in component.nodes], heads, thickness)
         flows = solution.flows_t_h
+        for k in component.back_only:
+            flows[k] = 0.0 - flows[k]
         mixed_c, mixed_air, heat = self._mixture(component, flows, state, leading, leading_c)
         for k, node in enumerate(component.nodes):
             fed.node_bar[node] = solution.pressures_bar[k]

@@ -60,6 +60,15 @@ class Feeding:
             return check == "open"
         return self.covered[i] and self.running(i)
 
+    def checks(self) -> tuple[str, ...]:
+        """What is wrong with each source's check valve, as `Active` has it: none gives fuel that it lacks."""
+        return tuple(
+            [
+                "back" if check == "open" and not covered else check
+                for check, covered in zip(self.world.plant.faults.checks, self.covered, strict=True)
+            ]
+        )
+
     def state(self, i: int) -> str:
         """The state of source i by its switch, the automatics, its tank and the solved network."""
         world = self.world

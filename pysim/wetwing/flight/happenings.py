@@ -130,7 +130,7 @@ class Happenings:
             active,
             driven=tuple([self.feeding.covered[i] and self.feeding.running(i) for i in sources]),
             drag_share=faults.drag_share,
-            checks=tuple(faults.checks),
+            checks=self.feeding.checks(),
             line_checks=tuple(faults.line_checks),
             shares=tuple(faults.shares),
             tank_leaks=tuple(

@@ -40,7 +40,8 @@ class Component:
 
     `own_bar` is each source's pressure at no flow by itself, before density and level. `single_tank` is the
     tank that feeds a single node alone: then its outflow is the demand, whatever its pumps share. `simple`
-    says that one node is fed by sources alone, so that a strong one may do all.
+    says that one node is fed by sources alone, so that a strong one may do all. `back_only` are positions in
+    `sources` of those that give nothing and may yet take fuel: their branches run from the node outside.
     """
 
     nodes: tuple[int, ...]
@@ -52,6 +53,7 @@ class Component:
     mouth_lines: tuple[int, ...]
     single_tank: int
     simple: bool
+    back_only: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +94,8 @@ class Configuration:
 class Active:
     """What the discrete side says is on: the input from which a configuration is made (and its key).
 
-    `checks` and `line_checks` are "" for a check valve that works, else "open" or "shut". Leaks are kg/h: of
+    `checks` and `line_checks` are "" for a check valve that works, else "open" or "shut"; "back" is open at
+    a pick-up that is uncovered, through which fuel can come back and none can be drawn. Leaks are kg/h: of
     a full tank, at 1 bar of a node, and of an engine before and after its meter. `transfers` are "" where
     nothing passes, else how full the pipe is.
     """
@@ -257,14 +260,21 @@ class Wiring:
         active: Active,
     ) -> Component | None:
         at = {node: k for k, node in enumerate(nodes)}
-        sources, branches = [], []
+        sources: list[int] = []
+        branches: list[Branch] = []
+        back_only: list[int] = []
         for i, source in enumerate(self.sources):
             node = self.source_nodes[i]
             if active.sources[i] and node in at:
                 sources.append(i)
                 a, k = source.linear_bar_h_t, source.square_bar_h2_t2
-                two_way = bool(active.checks) and active.checks[i] == "open"
-                branches.append(Branch(OUTSIDE, at[node], source.shut_off_bar, a, k, one_way=not two_way))
+                check = active.checks[i] if active.checks else ""
+                if check == "back":
+                    back_only.append(len(branches))
+                    branches.append(Branch(at[node], OUTSIDE, 0.0, a, k, one_way=True))
+                else:
+                    one_way = check != "open"
+                    branches.append(Branch(OUTSIDE, at[node], source.shut_off_bar, a, k, one_way))
         used = [i for i, (tail, _, _) in lines.items() if tail in at]
         for i in used:
             tail, tip, branch = lines[i]
@@ -287,6 +297,7 @@ class Wiring:
             tuple(line for _, line, _, _ in out),
             feeding.pop() if simple and len(feeding) == 1 else -1,
             simple,
+            tuple(back_only),
         )
 
     def _own_bar(self, source: int, active: Active) -> float:
