@@ -234,10 +234,8 @@ def test_a_bench_is_loaded_broken_and_given_a_file_by_keys(reader: OpenReader, t
 
     mine = tmp_path / "mine.toml"
     mine.write_text(script_text("rowan-hop")[0].replace('title = "Rowan hop"', 'title = "My hop"'), "utf-8")
-    keys.to(page.locator("input.ww-open"), back=True)
-    with page.expect_file_chooser() as asked:
-        keys.press("Space")
-    asked.value.set_files(mine)
+    opened.settle()
+    keys.give_file(page.locator("input.ww-open"), mine, back=True)
     source = page.locator(".ww-bench-source")
     expect(source).to_have_text("My hop, from mine.toml.")
     # The way back goes when it has been gone.

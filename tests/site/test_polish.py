@@ -40,5 +40,5 @@ def test_a_table_of_many_columns_can_be_stacked_and_says_what_it_is() -> None:
 
 def test_a_table_of_few_columns_and_one_with_a_class_stay_as_they_are() -> None:
     assert polished(table(3)) == table(3)
-    marked = table(5).replace("<table>", '<table class="ww-stacked">')
+    marked = table(5).replace("<table>", '<table class="ww-own">')
     assert polished(marked) == marked

@@ -147,32 +147,7 @@ def _table(pair: Pair, trial: Trial) -> str:
         )
         for sight in trial.sights.found
     ]
-    return _stacked(heads, rows)
-
-
-def _stacked(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
-    """A table as HTML whose rows a phone shows one cell under another, each with its column's name.
-
-    Its roles stand in it, since a browser may take them away with the layout of a table.
-    """
-    columns = "".join(f'<th role="columnheader" scope="col">{head}</th>' for head in heads)
-    lines = [
-        "".join(
-            f'<td role="cell" data-head="{head}">{cell}</td>' for head, cell in zip(heads, row, strict=True)
-        )
-        for row in rows
-    ]
-    return "\n".join(
-        [
-            '<table class="ww-stacked" role="table">',
-            f'<thead role="rowgroup"><tr role="row">{columns}</tr></thead>',
-            '<tbody role="rowgroup">',
-            *(f'<tr role="row">{line}</tr>' for line in lines),
-            "</tbody>",
-            "</table>",
-            "",
-        ]
-    )
+    return _markdown(heads, rows)
 
 
 def _why(pair: Pair, sight: Sight) -> str:
