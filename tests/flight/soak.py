@@ -26,7 +26,8 @@ def main(arguments: list[str]) -> int:
     count = int(arguments[0]) if arguments else USUAL
     first = int(arguments[1]) if len(arguments) > 1 else 0
     console = Console()
-    broken = 0
+    broken = flown = 0
+    told = 0
     columns = (TextColumn("flights"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with ProcessPoolExecutor(PROCESSES) as pool, Progress(*columns, console=console) as progress:
         bar = progress.add_task("flights", total=count)
@@ -38,7 +39,12 @@ def main(arguments: list[str]) -> int:
             for found in done.result():
                 broken += 1
                 console.print(found, markup=False, highlight=False)
+            flown += sizes[done]
             progress.advance(bar, sizes[done])
+            # A bar is drawn in a terminal alone: a file gets a line for each hundredth.
+            if not console.is_terminal and flown * 100 // count > told:
+                told = flown * 100 // count
+                print(f"{flown} of {count} flights, {broken} with a broken promise", flush=True)
     console.print(f"{count} flights, {broken} with a broken promise")
     return 1 if broken else 0
 
