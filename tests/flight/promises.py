@@ -4,6 +4,7 @@ import re
 from itertools import pairwise
 from math import isfinite
 
+from tests.flight.agreements import assert_flows_fit_states
 from tests.flight.flights import assert_sound
 from tests.flight.random_scripts import Drawn, cut_short, drawn
 from wetwing.flight.fly import fly
@@ -60,6 +61,7 @@ def assert_promises(flight: Flight) -> None:
     """Everything."""
     assert_sound(flight)
     assert_numbers(flight)
+    assert_flows_fit_states(flight)
     assert_reasons(flight)
     assert_troubles_come_and_go(flight)
 

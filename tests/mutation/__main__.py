@@ -69,6 +69,12 @@ def main() -> int:
     everything = [mutant for path in files for mutant in mutants_of(path)]
     chosen = sample(everything, size, seed) if size else everything
     print(f"{len(chosen)} of {len(everything)} mutants (seed {seed})", flush=True)
+    if chosen and not _lives_unchanged(chosen[0], covered):
+        print(
+            "mutate: the tests fail in a trial without a mutant, so that no verdict could be trusted",
+            file=sys.stderr,
+        )
+        return 1
     _report(chosen, _try(chosen, covered, jobs))
     return 0
 
@@ -95,6 +101,15 @@ def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int) -> list
     while running:
         wait()
     return verdicts
+
+
+def _lives_unchanged(mutant: Mutant, covered: list[trial.Coverage]) -> bool:
+    """Whether the true source lives through the tests that are to kill a mutant of it."""
+    lots, took_s = _lots_for(mutant, covered)
+    if not lots:
+        return True
+    trial.start(mutant.path, mutant.path.read_text(encoding="utf-8"), lots, 10 + int(5 * took_s))
+    return trial.verdict(os.wait()[1]) == "survived"
 
 
 def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[str]], float]:

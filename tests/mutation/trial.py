@@ -117,8 +117,9 @@ def verdict(status: int) -> str:
     if os.WIFSIGNALED(status):
         return "timeout"
     code = os.waitstatus_to_exitcode(status)
-    if code in (pytest.ExitCode.USAGE_ERROR, pytest.ExitCode.NO_TESTS_COLLECTED):
+    if code == pytest.ExitCode.NO_TESTS_COLLECTED:
         raise RuntimeError(f"pytest could not run the tests: it ended with {code}")
+    # A file of tests that flies as it is loaded, and cannot with the mutant, is a usage error to pytest.
     return "survived" if code == 0 else "killed"
 
 

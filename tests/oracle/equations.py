@@ -127,7 +127,7 @@ class Equations:
         frame, users = self.aircraft.airframe, self.names.users
         pulling = [i for i, u in enumerate(users) if u.propels and mode.users[i] == "running"]
         x = 0.0
-        standing = leg.ground and air.mach <= 0.0 and leg.gain <= 0.0
+        standing = leg.ground and leg.mach <= 0.0 and leg.gain <= 0.0
         if pulling and not standing:
             x = leg.thrust(air, frame, mode.drag, gross) / (len(pulling) * frame.engine_thrust_n)
             x = min(max(x, 0.0), 1.0)

@@ -351,7 +351,7 @@ class Switchboard:
             runs = False if first else self.running(i)
             way = "one" if self.covered[i] and runs else ""
             if self.has(source.name, "check valve stuck open"):
-                way = "both" if self.covered[i] else "back"
+                way = "both" if self.covered[i] and runs else "back"
             elif self.has(source.name, "check valve stuck shut"):
                 way = ""
             passing.append(way)

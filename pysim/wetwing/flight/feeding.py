@@ -61,11 +61,14 @@ class Feeding:
         return self.covered[i] and self.running(i)
 
     def checks(self) -> tuple[str, ...]:
-        """What is wrong with each source's check valve, as `Active` has it: none gives fuel that it lacks."""
+        """What is wrong with each source's check valve, as `Active` has it.
+
+        One that is stuck open lets fuel back, and gives no more than a sound one would.
+        """
         return tuple(
             [
-                "back" if check == "open" and not covered else check
-                for check, covered in zip(self.world.plant.faults.checks, self.covered, strict=True)
+                "back" if check == "open" and not (self.covered[i] and self.running(i)) else check
+                for i, check in enumerate(self.world.plant.faults.checks)
             ]
         )
 

@@ -105,7 +105,6 @@ class Flying:
         return plant.configure(
             Active(
                 sources=(False,) * len(plant.sources),
-                driven=(),
                 valves=("shut",) * len(aircraft.valves),
                 users=("off",) * len(plant.users),
                 returns=(False,) * len(plant.returns),

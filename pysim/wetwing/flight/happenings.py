@@ -28,6 +28,7 @@ from wetwing.flight.watches import (
     gain_kg_s,
     gains,
     opens,
+    pushes_out,
     rises_to,
     spill_ends,
     starves,
@@ -55,6 +56,7 @@ class Happenings:
     ) -> None:
         self.world = world
         self.automation = automation
+        self.configuration = configuration
         self.feeding = Feeding(world, automation, configuration)
         plant = world.plant
         state = world.state
@@ -97,7 +99,6 @@ class Happenings:
         sources = range(len(plant.sources))
         active = Active(
             sources=tuple([self.feeding.branches(i) for i in sources]),
-            driven=(),
             valves=tuple([states[index[valve.name]] for valve in aircraft.valves]),
             users=tuple([states[index[user.name]] for user in plant.users]),
             returns=tuple(
@@ -128,7 +129,6 @@ class Happenings:
         filling = any(states[index[supply.name]] == "delivering" for supply in aircraft.supplies)
         return replace(
             active,
-            driven=tuple([self.feeding.covered[i] and self.feeding.running(i) for i in sources]),
             drag_share=faults.drag_share,
             checks=self.feeding.checks(),
             line_checks=tuple(faults.line_checks),
@@ -193,6 +193,8 @@ class Happenings:
                 found.append(opens(i, plant.node_index[source.node]))
                 if faults.checks[i] == "open":
                     found.append(flows_back(i))
+        for component in self.configuration().components:
+            found += [pushes_out(component.nodes[k]) for k in component.mouth_nodes]
         for i, user in enumerate(plant.users):
             if world.is_in(user.name, "starting", "running"):
                 found.append(starves(plant, i))

@@ -299,7 +299,8 @@ class Plant:
         if engines:
             airframe = self.aircraft.airframe
             share = 0.0
-            if not (segment.ground and here.mach <= 0.0 and segment.mach_per_s <= 0.0):
+            # By where the segment begins: at its very end one that comes to a stand would else leap to idle.
+            if not (segment.ground and segment.mach <= 0.0 and segment.mach_per_s <= 0.0):
                 needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg)
                 share = needed / (len(engines) * airframe.engine_thrust_n)
             alike: dict[float, float] = {}

@@ -118,6 +118,13 @@ def flows_back(source: int) -> Watch:
     return Watch(lambda t, y, f: -f.source_kg_h[source], strict=True, needs_flows=True)
 
 
+def pushes_out(node: int) -> Watch:
+    """A point with a way out, such as a leak, comes above ambient pressure: there the flow begins, with a
+    bend that no step may straddle.
+    """
+    return Watch(lambda t, y, f: f.node_bar[node], strict=True, needs_flows=True)
+
+
 def starves(plant: Plant, user: int) -> Watch:
     """More gas reaches a user's own pump than it takes."""
     return Watch(lambda t, y, f: -inlet_margin_bar(plant, user, t, f), strict=True, needs_flows=True)

@@ -42,6 +42,7 @@ class Component:
     tank that feeds a single node alone: then its outflow is the demand, whatever its pumps share. `simple`
     says that one node is fed by sources alone, so that a strong one may do all. `back_only` are positions in
     `sources` of those that give nothing and may yet take fuel: their branches run from the node outside.
+    `mouth_nodes` are positions in `nodes` of those that a mouth leads from.
     """
 
     nodes: tuple[int, ...]
@@ -54,6 +55,7 @@ class Component:
     single_tank: int
     simple: bool
     back_only: tuple[int, ...]
+    mouth_nodes: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,13 +97,12 @@ class Active:
     """What the discrete side says is on: the input from which a configuration is made (and its key).
 
     `checks` and `line_checks` are "" for a check valve that works, else "open" or "shut"; "back" is open at
-    a pick-up that is uncovered, through which fuel can come back and none can be drawn. Leaks are kg/h: of
-    a full tank, at 1 bar of a node, and of an engine before and after its meter. `transfers` are "" where
-    nothing passes, else how full the pipe is.
+    a source that gives nothing, for want of drive or of fuel, through which fuel can yet come back. Leaks
+    are kg/h: of a full tank, at 1 bar of a node, and of an engine before and after its meter. `transfers`
+    are "" where nothing passes, else how full the pipe is.
     """
 
     sources: tuple[bool, ...]
-    driven: tuple[bool, ...]
     valves: tuple[str, ...]
     users: tuple[str, ...]
     returns: tuple[bool, ...]
@@ -298,10 +299,11 @@ class Wiring:
             feeding.pop() if simple and len(feeding) == 1 else -1,
             simple,
             tuple(back_only),
+            tuple(sorted({at[node] for node, _, _, _ in out})),
         )
 
     def _own_bar(self, source: int, active: Active) -> float:
-        if self.source_tanks[source] >= 0 and active.driven and not active.driven[source]:
+        if active.checks and active.checks[source] == "back":
             return 0.0
         share = active.shares[source] if active.shares else 1.0
         return self.sources[source].shut_off_bar * share
