@@ -1,11 +1,11 @@
-"""A check valve stuck open at a pick-up that is uncovered: fuel comes back through it, and none is drawn."""
+"""A check valve stuck open at a source that gives nothing: fuel comes back through it, and none is drawn."""
 
 from dataclasses import replace
 
 import pytest
 
-from tests.flight.flights import assert_sound, turn
-from tests.flight.promises import assert_promises, checked
+from tests.flight.flights import turn
+from tests.flight.promises import assert_promises
 from tests.flight.random_scripts import aircraft_of, fleet, flights_of, script_of
 from tests.flight.trouble_flights import at_s, flown_as, gained, led_by, value
 from wetwing.flight.fly import fly
@@ -35,13 +35,8 @@ def test_no_tank_gives_more_than_it_holds(aircraft: str, source: str) -> None:
     stuck = [each.name for each in (*craft.pumps, *craft.bypasses) if each.tank == part.tank]
     edits = tuple(Edit(1.0, name, STUCK) for name in stuck)
     flight = fly(craft, with_edits(replace(script, tanks=loaded), edits, craft))
-    assert_sound(flight)
-    assert min(flight.quantities[f"{part.tank}.actual_kg"]) >= 0.0
     assert_promises(flight)
-
-
-def test_a_flight_drawn_by_chance_that_once_drew_on_an_empty_tank() -> None:
-    assert checked(2134) == ""
+    assert min(flight.quantities[f"{part.tank}.actual_kg"]) >= 0.0
 
 
 LEFT_RUNS_DRY = (

@@ -45,6 +45,15 @@ def test_flow_of_an_idling_engine_on_the_stand_and_in_the_descent() -> None:
     assert flight.quantity("engine-1.flow_kg_h", descent_s) == pytest.approx(wanted, abs=3.0)
 
 
+def test_an_engine_keeps_the_flow_of_the_taxi_up_to_the_stand() -> None:
+    flight = flown("7:10:32 engine-1-run=on")
+    assert flight.state("engine-1", flight.duration_s) == "running"
+    column = flight.quantities["engine-1.flow_kg_h"]
+    idle = alder().engines[0].idle_flow_kg_h
+    assert column[-1] == pytest.approx(column[-2], rel=1e-3)
+    assert column[-1] > idle
+
+
 def test_flow_is_never_more_than_that_of_the_whole_thrust() -> None:
     flight = flown()
     flows = flight.quantities["engine-1.flow_kg_h"]
