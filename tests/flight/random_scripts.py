@@ -97,6 +97,19 @@ def drawn(seed: int, aircraft: str | None = None) -> Drawn:
     return Drawn(seed, craft, replace(script, troubles=(*script.troubles, *troubles)))
 
 
+def one_more(found: Drawn) -> Drawn:
+    """The flight with one edit more: a setting, or a trouble as a reader adds it."""
+    dice = Random(1_000_000 + found.seed)
+    script, craft = found.script, found.aircraft
+    edit = _edit(dice, craft, script)
+    if dice.random() < 0.5:
+        part = dice.choice(list(troubled(craft).values()))
+        kind = dice.choice(breakdowns(part))
+        severity = f" {_severity(dice, kind):.6g}" if kind.key else ""
+        edit = Edit(_time_s(dice, script), part.name, f"{kind.kind}{severity}")
+    return replace(found, script=with_edits(script, (*script.edits, edit), craft))
+
+
 def cut_short(found: Drawn) -> Drawn:
     """The flight as it is, or ended at some time of it, rather early: as much that can go wrong in less time.
 

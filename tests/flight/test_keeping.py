@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.flight.flights import alder, day_sector, edit, flown
+from tests.flight.random_scripts import drawn, one_more
 from wetwing.flight.fly import Flying, fly
 from wetwing.flight.keeping import parts_at_s
 from wetwing.flight.record import Flight
@@ -35,6 +36,14 @@ def test_edits_one_after_another_give_what_each_gives_from_the_start(chain: tupl
         known = taken_up
     # And back again: an edit taken away.
     assert_same(flown(), fly(alder(), day_sector(), known))
+
+
+@pytest.mark.parametrize("seed", range(24))
+def test_an_edit_by_chance_of_a_flight_by_chance_gives_what_it_gives_from_the_start(seed: int) -> None:
+    plain = drawn(seed)
+    edited = one_more(plain)
+    known = fly(plain.aircraft, plain.script)
+    assert_same(fly(edited.aircraft, edited.script), fly(edited.aircraft, edited.script, known))
 
 
 def test_a_flight_split_at_any_rest_and_continued_is_the_same_flight() -> None:
