@@ -11,7 +11,8 @@ from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
 
 KINDS = {"action", "physics", "rule", "trouble"}
-_BROKEN = re.compile(r"None|nan|inf\b|\{\}|  ")
+_BROKEN = re.compile(r"None|nan|inf\b|\{\}|  | [,.]|\.\.")
+_SENTENCE = re.compile(r"[A-Z{].*\.", re.DOTALL)
 COLDEST_C, HOTTEST_C = -80.0, 90.0
 
 
@@ -37,8 +38,10 @@ def assert_reasons(flight: Flight) -> None:
         assert reason.name, change
         assert reason.sentence.strip(), change
         assert not _BROKEN.search(reason.sentence), change
+        assert _SENTENCE.fullmatch(reason.sentence), change
         if reason.kind == "rule":
             assert reason.facts or reason.causes, change
+        assert len(set(reason.causes)) == len(reason.causes), change
         for cause in reason.causes:
             assert flight.changes[cause].time_s <= change.time_s, change
 

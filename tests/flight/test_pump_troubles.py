@@ -221,6 +221,7 @@ def test_a_check_valve_stuck_shut_takes_its_pump_out_of_the_feed() -> None:
     assert "edit-1" in led_by(flight, held)
     assert max(flight.quantities["main-left-forward.flow_kg_h"][flight.keyframe(at_s("3:10:01")) :]) == 0.0
     assert value(flight, "main-left-forward.pressure_bar", "3:20:00") > 2.6
+    assert (held.reason.kind, held.reason.name) == ("trouble", "check valve stuck shut")
 
 
 def test_a_bypass_stuck_shut_leaves_no_suction_feed() -> None:

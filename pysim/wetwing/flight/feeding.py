@@ -145,7 +145,8 @@ class Feeding:
         causes = self._rivals(i)
         if world.plant.faults.checks[i] == "shut" and after == "running, held back":
             told = world.trouble_reason(source.name)
-            return Reason("trouble", told.name, told.sentence, (), (*told.causes, *causes)[:2])
+            both = tuple(dict.fromkeys((*told.causes, *causes)))[:2]
+            return Reason("trouble", told.name, told.sentence, (), both)
         lead = ""
         back = self._back(i)
         if back:
