@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 
 from tests.flight.flights import flown, turn
+from tests.flight.random_scripts import drawn
 from wetwing.flight.ahead import ahead, left_alone
 from wetwing.flight.clock import seconds
 from wetwing.flight.fly import fly
@@ -15,6 +16,23 @@ NO_CENTRE = ("1:40:00 centre-left-dry=false start", "1:40:00 centre-right-dry=fa
 
 def at(text: str) -> float:
     return seconds(text, "a test's time")
+
+
+# Among them troubles that wait on a condition and have gone, and indications that have not frozen yet.
+@pytest.mark.parametrize("seed", [1, 8, 15, 23, *range(30, 36)])
+def test_one_can_look_ahead_from_any_time_of_any_flight(seed: int) -> None:
+    found = drawn(seed)
+    flight = fly(found.aircraft, found.script)
+    for share in (0.0, 0.2, 0.5, 0.9):
+        seen = ahead(flight, share * flight.duration_s)
+        assert seen.endurance is None or seen.endurance.lasts_s >= 0.0
+        assert all(level.in_s > 0.0 and level.sentence for level in seen.levels)
+
+
+def test_an_indication_that_will_freeze_is_nothing_that_is_known_yet() -> None:
+    plain = flown()
+    frozen = flown("5:00:00 shut-off-1=indication frozen", "5:00:00 main-left=leak 3000")
+    assert ahead(frozen, at("3:00:00")).endurance == ahead(plain, at("3:00:00")).endurance
 
 
 def test_next_levels_are_those_that_come() -> None:

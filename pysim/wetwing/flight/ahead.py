@@ -12,7 +12,8 @@ from wetwing.flight.fly import Flying
 from wetwing.flight.keeping import Kept
 from wetwing.flight.phrases import inner, mark
 from wetwing.flight.record import Change, Flight
-from wetwing.flight.script import PathPoint, Script
+from wetwing.flight.script import PathPoint, Script, Trouble
+from wetwing.flight.troubled import UNSEEN
 from wetwing.physics.planning import Standing, standing_of
 
 LONGEST_S = 86400.0
@@ -146,6 +147,15 @@ def left_alone(flight: Flight, time_s: float) -> Script:
         moment.quantity("flight.roll_deg"),
     )
     ends_s = time_s + LONGEST_S
+
+    def known(trouble: Trouble) -> Trouble | None:
+        """A trouble that has come, and maybe gone. Of what has not come nobody knows."""
+        if flight.last_change(trouble.name, time_s) is not None:
+            return trouble
+        # Its valve has an indication from the start: what is flown on from here must have one too.
+        later = replace(trouble, at_s=ends_s + 1.0, when=None, until_s=None, lasts_s=None)
+        return later if trouble.kind == UNSEEN else None
+
     before = tuple(each for each in script.path if each.time_s < time_s)
     start = (point,) if before else (replace(point, time_s=0.0),)
     return replace(
@@ -153,13 +163,7 @@ def left_alone(flight: Flight, time_s: float) -> Script:
         ends_s=ends_s,
         path=(*before, *start, replace(point, time_s=ends_s, pitch_deg=0.0, roll_deg=0.0)),
         actions=tuple(a for a in script.actions if a.at_s is not None and a.at_s <= time_s),
-        # A trouble that waits on a condition has come, or will not come: nobody knows of it.
-        troubles=tuple(
-            trouble
-            for trouble in script.troubles
-            if (trouble.at_s is not None and trouble.at_s <= time_s)
-            or flight.state(trouble.name, time_s) == "present"
-        ),
+        troubles=tuple(each for each in map(known, script.troubles) if each),
         mended=tuple(m for m in script.mended if m.time_s <= time_s),
     )
 

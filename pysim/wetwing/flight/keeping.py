@@ -14,6 +14,7 @@ from wetwing.flight.faults import Present
 from wetwing.flight.plant import Flows
 from wetwing.flight.record import Change, Command, Reason
 from wetwing.flight.script import Action, Mended, Script, Trouble
+from wetwing.flight.troubled import indications
 
 if TYPE_CHECKING:
     from wetwing.flight.fly import Flying
@@ -176,8 +177,11 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
 
 
 def parts_at_s(first: Script, second: Script) -> float:
-    """The time up to which two scripts give one flight; infinite if they are equal."""
+    """The time up to which two scripts give one flight; infinite if they are equal, -1 if none is."""
     if _bare(first) != _bare(second):
+        return -1.0
+    # An indication that will freeze is a part from the start, and follows its valve until then.
+    if indications(first) != indications(second):
         return -1.0
     found = [float("inf")]
     for one, other in (
