@@ -1,0 +1,63 @@
+"""Flights by their fingerprints, kept in `tests/golden/fingerprints.txt`: a change of the last bit shows.
+
+Two for each flight: of its figures, states and causes, and of the words of its reasons. They are the same on
+every machine and in every Python, since the simulation uses nothing that differs. A change of the model, of
+an aircraft or of a sentence changes them; when that is meant, write them anew and see which have changed:
+
+    python -m tests.flight.fingerprint
+"""
+
+from collections.abc import Iterator
+from hashlib import sha256
+from pathlib import Path
+
+from tests.flight.random_scripts import aircraft_of, drawn, fleet, flights_of, script_of
+from wetwing.flight.fly import fly
+from wetwing.flight.record import Flight
+
+FILE = Path(__file__).resolve().parents[1] / "golden" / "fingerprints.txt"
+HEAD = "# flight | its figures | its words; written by `python -m tests.flight.fingerprint`"
+BY_CHANCE = 28
+LONG = 16
+"""Digits of a fingerprint: enough that no two flights share one by chance."""
+
+
+def figures(flight: Flight) -> str:
+    """The fingerprint of every figure, state and cause, to the last bit."""
+    changes = [
+        (c.time_s, c.part, c.before, c.after, c.reason.kind, c.reason.name, c.reason.facts, c.reason.causes)
+        for c in flight.changes
+    ]
+    commands = [(c.time_s, c.part, c.state) for c in flight.commands]
+    end = (flight.duration_s, flight.ended.name if flight.ended else "")
+    quantities = sorted(flight.quantities.items())
+    return _digest((flight.time_s, quantities, changes, commands, end, sorted(flight.start_states.items())))
+
+
+def words(flight: Flight) -> str:
+    """The fingerprint of every sentence."""
+    return _digest(([c.reason.sentence for c in flight.changes], flight.ended and flight.ended.sentence))
+
+
+def _digest(found: object) -> str:
+    return sha256(repr(found).encode()).hexdigest()[:LONG]
+
+
+def flown() -> Iterator[tuple[str, Flight]]:
+    """Each flight that ships, by the aircraft that can fly it, and some by chance."""
+    for aircraft in fleet():
+        for name in flights_of(aircraft):
+            yield f"{aircraft}, {name}", fly(aircraft_of(aircraft), script_of(name, aircraft))
+    for seed in range(BY_CHANCE):
+        found = drawn(seed)
+        yield f"by chance, {seed}", fly(found.aircraft, found.script)
+
+
+def lines() -> list[str]:
+    """The file as it should be."""
+    return [HEAD, *(f"{name} | {figures(flight)} | {words(flight)}" for name, flight in flown())]
+
+
+if __name__ == "__main__":
+    FILE.write_text("\n".join(lines()) + "\n", encoding="utf-8")
+    print(f"{FILE.relative_to(Path.cwd())}: {len(lines()) - 1} flights")
