@@ -6,6 +6,7 @@ one file or folder, `SAMPLE=300` so many of the mutants, the same ones each time
 """
 
 import os
+import random
 import sys
 import tempfile
 from collections import Counter
@@ -21,7 +22,7 @@ from tests.mutation import trial
 from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
 SOURCE = Path("pysim/wetwing")
-CHUNKS_S = (3.0, 15.0, 60.0, 150.0)
+CHUNKS_S = (3.0, 15.0, 40.0, 80.0)
 """A trial begins with the quickest tests, and goes on to slower ones while the mutant lives.
 
 These are the sums of the processor's time at which one lot ends and the next begins; what takes longer than
@@ -75,32 +76,39 @@ def main() -> int:
             file=sys.stderr,
         )
         return 1
-    _report(chosen, _try(chosen, covered, jobs))
+    verdicts = [""] * len(chosen)
+    try:
+        _try(chosen, covered, jobs, verdicts)
+    except KeyboardInterrupt:
+        print(f"stopped: {len(chosen) - verdicts.count('')} of {len(chosen)} tried", flush=True)
+    _report(chosen, verdicts)
     return 0
 
 
-def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int) -> list[str]:
-    verdicts = ["no test"] * len(chosen)
+def _try(chosen: list[Mutant], covered: list[trial.Coverage], jobs: int, verdicts: list[str]) -> None:
+    """Try each and fill in its verdict. One that is not tried, since somebody stops it all, has none."""
     running: dict[int, int] = {}
+
+    def took(i: int, verdict: str) -> None:
+        verdicts[i] = verdict
+        if verdict != "killed":
+            _tell(chosen[i], verdict, len(chosen) - verdicts.count(""), len(chosen))
 
     def wait() -> None:
         pid, status = os.wait()
-        i = running.pop(pid)
-        verdicts[i] = trial.verdict(status)
-        if verdicts[i] != "killed":
-            _tell(chosen[i], verdicts[i])
+        took(running.pop(pid), trial.verdict(status))
 
-    for i, mutant in enumerate(chosen):
-        lots, took_s = _lots_for(mutant, covered)
+    # Not by file: where it is stopped early, what has been tried is a sample of the whole.
+    for i in random.Random(len(chosen)).sample(range(len(chosen)), len(chosen)):
+        lots, took_s = _lots_for(chosen[i], covered)
         if not lots:
-            _tell(mutant, verdicts[i])
+            took(i, "no test")
             continue
         while len(running) >= jobs:
             wait()
-        running[trial.start(mutant.path, mutant.code, lots, 10 + int(5 * took_s))] = i
+        running[trial.start(chosen[i].path, chosen[i].code, lots, 10 + int(5 * took_s))] = i
     while running:
         wait()
-    return verdicts
 
 
 def _lives_unchanged(mutant: Mutant, covered: list[trial.Coverage]) -> bool:
@@ -134,8 +142,9 @@ def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[
     return [lot for lot in lots if lot], took_s
 
 
-def _tell(mutant: Mutant, verdict: str) -> None:
-    print(f"{verdict}: {mutant.path}:{mutant.line} {mutant.operator} {mutant.occurrence}")
+def _tell(mutant: Mutant, verdict: str, tried: int, among: int) -> None:
+    place = f"{mutant.path}:{mutant.line} {mutant.operator} {mutant.occurrence}"
+    print(f"{verdict}: {place} ({tried} of {among} tried)")
     print(f"    - {mutant.before}\n    + {mutant.after}", flush=True)
 
 
@@ -146,7 +155,7 @@ def _report(chosen: list[Mutant], verdicts: list[str]) -> None:
         ends = Counter(
             verdict in ("killed", "timeout")
             for mutant, verdict in zip(chosen, verdicts, strict=True)
-            if mutant.path == path
+            if mutant.path == path and verdict
         )
         print(f"{path.relative_to(SOURCE)!s:40} {ends[True]:6} {ends[False]:8}")
         total += ends
