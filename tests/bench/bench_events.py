@@ -7,6 +7,7 @@ from concurrent.futures import ProcessPoolExecutor
 from rich.progress import Progress
 
 from tests.bench.figures import tell
+from tests.flight.flights import alder, switched
 from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.fly import fly
 from wetwing.flight.script import Edit, read_script, with_edits
@@ -18,13 +19,7 @@ CHUNK = 20
 
 def _timed(switchings: int) -> tuple[int, float]:
     """Changes and processor seconds of a flight in which the cross-feed is opened and shut so often."""
-    aircraft = read_aircraft("alder-165")
-    script = read_script("day-sector", aircraft)
-    edits = tuple(
-        Edit(5000.0 + 18000.0 * i / switchings, "cross-feed", "open" if i % 2 == 0 else "shut")
-        for i in range(switchings)
-    )
-    script = with_edits(script, edits, aircraft)
+    aircraft, script = alder(), switched(switchings)
     durations = []
     for _ in range(3):
         started = time.process_time()

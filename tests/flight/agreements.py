@@ -11,10 +11,8 @@ from wetwing.physics.tank import gravity_flow_kg_s
 STILL_KG_H = 0.01
 """Less than this is no flow: at the very event, a check valve opens by a hair."""
 
-PASSING_KG_H = 1.0 + STILL_KG_H
-"""A check valve of a line that passes less than this counts as shut."""
-
 DENSEST_KG_M3 = 900.0
+"""No fuel is denser, however cold."""
 
 GIVING = ("delivering", "feeding")
 BURNING = ("starting", "running")
@@ -41,7 +39,7 @@ def valve_fits(state: str, kg_h: float) -> bool:
 
 def check_valve_fits(state: str, kg_h: float) -> bool:
     """A check valve of a line, which fuel passes backwards where it is stuck open."""
-    return state == "passing" or kg_h <= PASSING_KG_H
+    return state == "passing" or kg_h <= STILL_KG_H
 
 
 def mover_fits(state: str, kg_h: float) -> bool:

@@ -38,6 +38,15 @@ def flown(*edits: str, density_15c_kg_m3: float | None = None) -> Flight:
     return fly(alder(), script)
 
 
+def switched(times: int) -> Script:
+    """The demonstration flight in which the cross-feed is opened and shut so often."""
+    edits = (
+        Edit(5000.0 + 18000.0 * i / times, "cross-feed", "open" if i % 2 == 0 else "shut")
+        for i in range(times)
+    )
+    return with_edits(day_sector(), tuple(edits), alder())
+
+
 def turns(flight: Flight, part: str, after: str | None = None, since_s: float = 0.0) -> list[Change]:
     """A part's changes since a time, in order; only those into `after` where one is given."""
     flight.indices(part)  # an unknown part is the test's slip, not an empty answer

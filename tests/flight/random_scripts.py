@@ -9,7 +9,7 @@ from importlib.resources import files
 from random import Random
 
 from wetwing.aircraft.condition import Condition, parse
-from wetwing.aircraft.model import Aircraft, Control
+from wetwing.aircraft.model import Aircraft, Control, Part
 from wetwing.aircraft.read import read_aircraft
 from wetwing.flight.read_troubles import troubled
 from wetwing.flight.script import (
@@ -103,8 +103,7 @@ def one_more(found: Drawn) -> Drawn:
     script, craft = found.script, found.aircraft
     edit = _edit(dice, craft, script)
     if dice.random() < 0.5:
-        part = dice.choice(list(troubled(craft).values()))
-        kind = dice.choice(breakdowns(part))
+        part, kind = _breakdown(dice, craft)
         severity = f" {_severity(dice, kind):.6g}" if kind.key else ""
         edit = Edit(_time_s(dice, script), part.name, f"{kind.kind}{severity}")
     return replace(found, script=with_edits(script, (*script.edits, edit), craft))
@@ -166,14 +165,19 @@ def _edit(dice: Random, craft: Aircraft, script: Script) -> Edit:
     return Edit(_time_s(dice, script), name, dice.choice(part.settings))
 
 
-def _trouble(dice: Random, i: int, craft: Aircraft, script: Script) -> Trouble:
+def _breakdown(dice: Random, craft: Aircraft) -> tuple[Part, Breakdown]:
+    """A part, and one of the ways in which it can fail."""
     part = craft.parts[dice.choice(sorted(troubled(craft)))]
     if dice.random() < 0.5:
         # There are many sensors and few tanks: a kind of part first, then one of them.
         kinds = sorted({each.kind for each in troubled(craft).values()})
         kind = dice.choice(kinds)
         part = dice.choice([each for each in troubled(craft).values() if each.kind == kind])
-    found = dice.choice(breakdowns(part))
+    return part, dice.choice(breakdowns(part))
+
+
+def _trouble(dice: Random, i: int, craft: Aircraft, script: Script) -> Trouble:
+    part, found = _breakdown(dice, craft)
     at_s, when = (_time_s(dice, script), None) if dice.random() < 0.75 else (None, _condition(dice, craft))
     ends = dice.random()
     return Trouble(

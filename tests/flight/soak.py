@@ -26,8 +26,7 @@ def main(arguments: list[str]) -> int:
     count = int(arguments[0]) if arguments else USUAL
     first = int(arguments[1]) if len(arguments) > 1 else 0
     console = Console()
-    broken = flown = 0
-    told = 0
+    broken = flown = told = 0
     columns = (TextColumn("flights"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
     with ProcessPoolExecutor(PROCESSES) as pool, Progress(*columns, console=console) as progress:
         bar = progress.add_task("flights", total=count)

@@ -46,13 +46,13 @@ FLIGHTS = {
     "a check valve stuck open at a pick-up that runs dry": (
         *("alder-165",),
         (
-            *(
-                "6:46:00 main-left=leak 20000",
-                "7:04:00 centre-left=failed",
-                "7:04:00 main-left-forward=failed",
-            ),
-            *("7:04:00 main-left-aft=failed", "7:04:00 bypass-left=check valve stuck open"),
-            *("7:10:00 main-left=mended", "7:10:00 cross-feed=open"),
+            "6:46:00 main-left=leak 20000",
+            "7:04:00 centre-left=failed",
+            "7:04:00 main-left-forward=failed",
+            "7:04:00 main-left-aft=failed",
+            "7:04:00 bypass-left=check valve stuck open",
+            "7:10:00 main-left=mended",
+            "7:10:00 cross-feed=open",
         ),
     ),
     "gauges that lie": (

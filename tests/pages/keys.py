@@ -2,9 +2,7 @@
 
 from pathlib import Path
 
-from playwright.sync_api import FileChooser, Locator, Page
-
-from tests.runtime.pages import PATIENCE_S
+from playwright.sync_api import Locator, Page, TimeoutError
 
 MOST_STOPS = 220
 """More than the stops between any two things of a page that a test goes through."""
@@ -69,19 +67,16 @@ class Keys:
 
     def give_file(self, field: Locator, path: Path, *, back: bool = False) -> None:
         """Go to a field for a file, press Space, and choose a file where the browser asks for one."""
-        asked: list[FileChooser] = []
         # Before a key is pressed: a browser with much to do hears late that it is to ask us.
-        self.page.on("filechooser", lambda chooser: asked.append(chooser))
+        self.page.on("filechooser", lambda _: None)
         self.to(field, back=back)
-        self.press("Space")
-        for _ in range(int(PATIENCE_S * 10)):
-            if asked:
-                break
-            self.page.wait_for_timeout(100)
-        else:
+        try:
+            with self.page.expect_file_chooser() as asked:
+                self.press("Space")
+        except TimeoutError as fault:
             stands = self.page.evaluate("() => document.activeElement.outerHTML.slice(0, 200)")
-            raise AssertionError(f"no file was asked for; the keyboard stands on {stands}")
-        asked[0].set_files(path)
+            raise AssertionError(f"no file was asked for; the keyboard stands on {stands}") from fault
+        asked.value.set_files(path)
 
     def choose(self, select: Locator, value: str) -> None:
         """Go to a list and move in it until a value is chosen."""

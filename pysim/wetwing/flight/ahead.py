@@ -152,9 +152,10 @@ def left_alone(flight: Flight, time_s: float) -> Script:
         """A trouble that has come, and maybe gone. Of what has not come nobody knows."""
         if flight.last_change(trouble.name, time_s) is not None:
             return trouble
+        if trouble.kind != UNSEEN:
+            return None
         # Its valve has an indication from the start: what is flown on from here must have one too.
-        later = replace(trouble, at_s=ends_s + 1.0, when=None, until_s=None, lasts_s=None)
-        return later if trouble.kind == UNSEEN else None
+        return replace(trouble, at_s=ends_s + 1.0, when=None, until_s=None, lasts_s=None)
 
     before = tuple(each for each in script.path if each.time_s < time_s)
     start = (point,) if before else (replace(point, time_s=0.0),)

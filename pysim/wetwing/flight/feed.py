@@ -71,6 +71,7 @@ class Feed:
         plant = self.plant
         attitudes = plant.posture.attitudes
         heads = []
+        # Most sources of a tank stand side by side: what its fuel does to them is worked out once.
         last = -1
         density = column_bar = 0.0
         for source, own_bar in zip(component.sources, component.own_bar, strict=True):

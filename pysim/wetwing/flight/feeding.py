@@ -41,6 +41,10 @@ class Feeding:
         switched = self.world.settings[source.name] == "on" if source.crew else True
         return switched and self.automation.permits[source.name]
 
+    def gives(self, i: int) -> bool:
+        """Whether source i can give fuel: it is driven, and its pick-up is covered."""
+        return self.covered[i] and self.running(i)
+
     def cover(self) -> None:
         """Pick-ups uncover and cover again: before the network is made, since a dry pump is no source."""
         plant = self.world.plant
@@ -58,7 +62,7 @@ class Feeding:
         check = self.world.plant.faults.checks[i]
         if check:
             return check == "open"
-        return self.covered[i] and self.running(i)
+        return self.gives(i)
 
     def checks(self) -> tuple[str, ...]:
         """What is wrong with each source's check valve, as `Active` has it.
@@ -67,7 +71,7 @@ class Feeding:
         """
         return tuple(
             [
-                "back" if check == "open" and not (self.covered[i] and self.running(i)) else check
+                "back" if check == "open" and not self.gives(i) else check
                 for i, check in enumerate(self.world.plant.faults.checks)
             ]
         )

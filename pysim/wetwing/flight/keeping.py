@@ -178,10 +178,8 @@ def take_up(flying: "Flying", kept: Kept, at: Rest) -> None:
 
 def parts_at_s(first: Script, second: Script) -> float:
     """The time up to which two scripts give one flight; infinite if they are equal, -1 if none is."""
-    if _bare(first) != _bare(second):
-        return -1.0
     # An indication that will freeze is a part from the start, and follows its valve until then.
-    if indications(first) != indications(second):
+    if _bare(first) != _bare(second) or indications(first) != indications(second):
         return -1.0
     found = [float("inf")]
     for one, other in (
