@@ -65,7 +65,10 @@ def test_scripts_part_where_the_first_edit_differs() -> None:
     assert parts_at_s(plain, once) == 7200.0
     assert parts_at_s(once, twice) == 3600.0
     assert parts_at_s(once, once) == float("inf")
-    assert parts_at_s(plain, replace(plain, zero_fuel_kg=70000.0)) < 0.0
+    assert parts_at_s(plain, replace(plain, zero_fuel_kg=70000.0)) == -1.0
+    assert (
+        parts_at_s(plain, with_edits(plain, (edit("2:00:00 cross-feed=indication frozen"),), alder())) == -1.0
+    )
 
 
 def test_nothing_is_taken_from_a_flight_with_another_load() -> None:

@@ -188,6 +188,9 @@ def test_a_longer_phase_takes_what_is_in_it_along() -> None:
     assert made["path"][at]["at"] == "1:00:00"
     assert made["actions"][0] == before["actions"][0]
     assert before == values_of("day-sector")
+    # A point of the way behind the flight's end stays as far behind it.
+    behind: dict[str, Any] = {**before, "path": [*before["path"], {**before["path"][-1], "at": "7:31:00"}]}
+    assert stretched(behind, script, {"climb": 46.0})["path"][-1]["at"] == "7:54:00"  # type: ignore[index]
     with pytest.raises(Mistake, match="ends at"):
         stretched(before, script, {"climb": 1200.0, "cruise": 1200.0})
 

@@ -6,9 +6,13 @@ from typing import Any
 import pytest
 
 from tests.flight.flights import alder, flown, turn
+from tests.flight.random_scripts import aircraft_of, flights_of, script_of
 from wetwing.flight import compact, document
+from wetwing.flight.fly import Flying
 from wetwing.flight.record import Flight
+from wetwing.flight.script import Edit, with_edits
 
+FROZEN = ("1:30:00 cross-feed=indication frozen", "2:00:00 cross-feed=open")
 EDITED = flown("1:30:00 centre-feed=manual", "2:00:00 engine-1-run=off", "2:00:00 engine-2-run=off")
 
 
@@ -129,3 +133,35 @@ def test_commands_tell_where_every_switch_was_set() -> None:
     commands = [(c["part"], c["state"]) for c in made["commands"] if c["time_s"] >= 5400.0]
     assert commands == [("centre-feed", "manual"), ("engine-1-run", "off"), ("engine-2-run", "off")]
     assert turn(EDITED, "centre-feed", "manual").time_s == 5400.0
+
+
+def test_what_a_valve_shows_is_where_it_is_until_its_indication_freezes() -> None:
+    plain, frozen = flown("2:00:00 cross-feed=open"), flown(*FROZEN)
+    for time_s, is_at, shows in ((3600.0, "shut", "shut"), (7300.0, "open", "shut")):
+        assert plain.moment(time_s).shown("cross-feed") == plain.state("cross-feed", time_s) == is_at
+        assert frozen.state("cross-feed", time_s) == is_at
+        assert frozen.moment(time_s).shown("cross-feed") == shows
+
+
+def test_what_a_person_set_holds_from_the_very_time() -> None:
+    flight = flown("2:00:00 cross-feed=open")
+    assert flight.setting("cross-feed", 7199.0) == "shut"
+    assert flight.setting("cross-feed", 7200.0) == "open"
+
+
+@pytest.mark.parametrize("name", ["alder-165", "juniper-285", "rowan-54"])
+def test_a_condition_reads_every_quantity_as_the_keyframes_have_it(name: str) -> None:
+    # Most have a place of their own in a keyframe: what a condition reads is asked for by name.
+    craft = aircraft_of(name)
+    script = script_of(flights_of(name)[0], name)
+    first = craft.tanks[0].name
+    edits = (Edit(600.0, first, "leak 300"), Edit(600.0, craft.engines[0].name, "leak after the meter 50"))
+    flying = Flying(craft, with_edits(script, edits, craft))
+    flight = flying.flight()
+    world = flying.world
+    for quantity, column in flight.quantities.items():
+        read = world.facts.reader(quantity)[0](world.time_s, world.state, world.flows)
+        assert (read if read == read else 0.0) == column[-1], quantity
+    sums = [flight.quantities[f"total.{what}_kg"][-1] for what in ("burned", "leaked", "metered")]
+    assert min(sums) > 1.0
+    assert len(set(sums)) == 3
