@@ -147,7 +147,7 @@ def _table(pair: Pair, trial: Trial) -> str:
         )
         for sight in trial.sights.found
     ]
-    return _markdown(heads, rows)
+    return _framed("ww-sights", heads, rows)
 
 
 def _why(pair: Pair, sight: Sight) -> str:
@@ -241,7 +241,12 @@ def _cell(row: Row, side: int) -> str:
 
 def _even(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A table whose columns are as wide as those of the tables above and below it."""
-    return f'<div class="ww-even" markdown="1">\n\n{_markdown(heads, rows)}\n</div>\n'
+    return _framed("ww-even", heads, rows)
+
+
+def _framed(look: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """A table in a frame by which the style sheet knows it."""
+    return f'<div class="{look}" markdown="1">\n\n{_markdown(heads, rows)}\n</div>\n'
 
 
 def _markdown(heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
