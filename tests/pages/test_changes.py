@@ -414,13 +414,21 @@ def test_a_killed_worker_and_a_device_that_stores_nothing_cost_no_change(reader:
     expect(page.locator(".ww-kept-list > li")).to_have_count(2)
 
 
-# Watches a panel: what it shows while a flight is flown, and what it has when all is flown. Whole answers
-# come late, so that what is shown before them is painted however busy the machine is.
+# Holds whole answers back until they are let go, so that what is shown before them is painted however busy
+# the machine is.
+HOLD_ANSWERS = """() => {
+  const { client } = document.querySelector('wet-wing-panel').door;
+  const hear = client.hear.bind(client);
+  const held = [];
+  client.hear = (message) => (message.type === 'answer' ? held.push(message) : hear(message));
+  self.letGo = () => {
+    client.hear = hear;
+    held.forEach(hear);
+  };
+}"""
+# Watches a panel: what it shows while a flight is flown, and what it has when all is flown.
 WATCH_FLYING = """() => {
   const panel = document.querySelector('wet-wing-panel');
-  const { client } = panel.door;
-  const hear = client.hear.bind(client);
-  client.hear = (message) => setTimeout(() => hear(message), message.type === 'answer' ? 400 : 0);
   self.seen = [];
   const update = panel.pictures.update.bind(panel.pictures);
   panel.pictures.update = (shown) => {
@@ -442,13 +450,15 @@ def test_a_change_is_seen_before_the_rest_of_its_flight_is_flown(reader: OpenRea
     page = opened.page
     opened.go_to("1:50:00")
     page.evaluate(WATCH_FLYING)
+    page.evaluate(HOLD_ANSWERS)
     opened.set_switch("centre-feed", "manual")
+    page.wait_for_function("seen.some(({ early }) => early)")
+    page.evaluate("letGo()")
     opened.wait_until_flown(1)
     expect(page.locator("wet-wing-panel[data-flying]")).to_have_count(0)
     expect(page.locator(".ww-chart .unflown:visible")).to_have_count(0)
     seen = page.evaluate("seen")
     early = [one for one in seen if one["early"]]
-    assert early, "the change was shown with its whole flight alone"
     whole = flown(Edit(6600.0, "centre-feed", "manual"))
     for one in early:
         # What is on show is new; the flight, the list of changes and the card are still as before.
@@ -495,19 +505,17 @@ def test_where_the_reader_goes_meanwhile_is_shown_when_it_is_flown(reader: OpenR
     opened.wait_until_live()
     page = opened.page
     opened.go_to("1:50:00")
-    page.evaluate(WATCH_FLYING)
+    page.evaluate(HOLD_ANSWERS)
     page.evaluate(
-        """async () => {
-             const panel = document.querySelector('wet-wing-panel');
-             const whole = panel.edit({ part: 'centre-feed', state: 'manual' });
-             while (!panel.flying.early) await new Promise(requestAnimationFrame);
-             panel.goTo(20000);
-             self.heldS = panel.timeS;
-             panel.transport.step(1);
-             await whole;
+        """() => {
+             self.panel = document.querySelector('wet-wing-panel');
+             self.whole = panel.edit({ part: 'centre-feed', state: 'manual' });
            }"""
     )
+    page.wait_for_function("panel.flying.early")
+    held_s = page.evaluate("panel.goTo(20000), panel.timeS")
+    page.evaluate("panel.transport.step(1), letGo(), whole")
     whole = flown(Edit(6600.0, "centre-feed", "manual"))
     goal = next(change.time_s for change in whole.changes if change.time_s > 20000)
-    assert 6600.0 <= page.evaluate("heldS") < 20000.0
+    assert 6600.0 <= held_s < 20000.0
     expect(page.locator(".ww-now-time")).to_have_text(figures.clock(goal))
