@@ -6,9 +6,14 @@ from typing import Any
 
 from playwright.sync_api import ConsoleMessage, Error, Page, Request, expect
 
+from tests.runtime.pages import PATIENCE_S
 from wetwing_tools.runtime.sources import ROOT
 
-TWO_FRAMES = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
+# What a page promises is waited for without end, even by a browser that draws no more frames; this is not.
+PATIENTLY = f"""((coming) => Promise.race([coming, new Promise((_done, fail) =>
+  setTimeout(() => fail(new Error("nothing came within {PATIENCE_S} s")), {1000 * PATIENCE_S}))]))"""
+TWO_FRAMES = f"""() => {PATIENTLY}(
+  new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done))))"""
 AXE = (ROOT / "node_modules" / "axe-core" / "axe.min.js").read_text("utf-8")
 RUNTIME = "/assets/runtime/"
 OWN_ADDRESSES = ("http://127.0.0.1:", "file://", "blob:", "data:")
@@ -113,13 +118,13 @@ class Reader:
     def open_figures(self) -> None:
         """Unfold the table of every figure; the panel hears of it a little later, and then paints it."""
         self.page.evaluate(
-            """async () => {
+            f"""async () => {{
                  const table = document.querySelector('details.ww-figures');
                  if (table.open) return;
-                 const told = new Promise((done) => table.addEventListener('toggle', done, { once: true }));
+                 const told = new Promise((done) => table.addEventListener('toggle', done, {{ once: true }}));
                  table.open = true;
-                 await told;
-               }"""
+                 await {PATIENTLY}(told);
+               }}"""
         )
         self.settle()
 
