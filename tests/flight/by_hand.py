@@ -30,13 +30,14 @@ def flow_kg_h(
     climb_m_s: float,
     mach_per_s: float,
     engines: int = 2,
+    extra_drag: float = 0.0,
 ) -> float:
-    """One engine's flow in clean flight below the tropopause, kg/h."""
+    """One engine's flow below the tropopause, kg/h: what the thrust asks for, be it less than idle gives."""
     frame = alder().airframe
     air_k = 288.15 - 0.0065 * altitude_m + day_sector().deviation_k
     sound_m_s = sqrt(1.4 * 287.05287 * air_k)
     load = 0.7 * pressure_pa(altitude_m) * mach * mach * frame.wing_area_m2
-    drag = load * frame.drag_zero_lift + frame.drag_induced * (gross_kg * G) ** 2 / load
+    drag = load * (frame.drag_zero_lift + extra_drag) + frame.drag_induced * (gross_kg * G) ** 2 / load
     # d(M a)/dt = a dM/dt + M da/dt, with a falling as the air cools.
     acceleration = mach_per_s * sound_m_s - mach * sound_m_s * 0.0065 * climb_m_s / (2.0 * air_k)
     thrust = drag + gross_kg * (G * climb_m_s / (mach * sound_m_s) + acceleration)

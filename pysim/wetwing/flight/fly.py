@@ -9,6 +9,7 @@ from wetwing.aircraft.mistakes import Mistake
 from wetwing.aircraft.model import Aircraft
 from wetwing.aircraft.names import PHASE
 from wetwing.flight.automation import Automation
+from wetwing.flight.bends import bend_s
 from wetwing.flight.clock import clock
 from wetwing.flight.ending import ended
 from wetwing.flight.facts import Watch
@@ -321,11 +322,23 @@ class Flying:
             worst = self._worst(taken)
             if worst <= 1.0 or length_s <= SHORTEST_STEP_S:
                 break
+            bend = self._bend_s(world.time_s + length_s)
+            if bend is not None:
+                left_s = bend - world.time_s
+                continue
             self.step_s = length_s * (max(0.2, 0.9 / power(worst, 0.2)) if worst < 1e12 else 0.2)
         if worst < 0.6 and length_s >= self.step_s * 0.5:
             growth = min(4.0, 0.9 / power(worst, 0.2)) if worst > 1e-9 else 4.0
             self.step_s = min(LONGEST_STEP_S, length_s * max(1.0, growth))
         return taken
+
+    def _bend_s(self, end_s: float) -> float | None:
+        """Where the engines' flow bends before a time, if that is far enough from here and from there."""
+        world = self.world
+        found = bend_s(self.plant, self.configuration, self.segment, world.flows, world.time_s, end_s)
+        if found is None or not world.time_s + SHORTEST_STEP_S < found < end_s - SHORTEST_STEP_S:
+            return None
+        return found
 
     def _worst(self, taken: Step) -> float:
         """The largest of the step's errors over what is allowed."""

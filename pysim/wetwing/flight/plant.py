@@ -298,11 +298,7 @@ class Plant:
         engines = configuration.propelling
         if engines:
             airframe = self.aircraft.airframe
-            share = 0.0
-            # By where the segment begins: at its very end one that comes to a stand would else leap to idle.
-            if not (segment.ground and segment.mach <= 0.0 and segment.mach_per_s <= 0.0):
-                needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg)
-                share = needed / (len(engines) * airframe.engine_thrust_n)
+            share = self.thrust_share(configuration, segment, here, gross_kg)
             alike: dict[float, float] = {}
             for i in engines:
                 own_idle = self.users[i].idle_flow_kg_h
@@ -319,6 +315,17 @@ class Plant:
             if not self.users[i].propels:
                 flows[i] = self.users[i].idle_flow_kg_h
         return flows
+
+    def thrust_share(
+        self, configuration: Configuration, segment: Segment, here: Place, gross_kg: float
+    ) -> float:
+        """Thrust asked of each engine that propels, over its static thrust; below zero if none is."""
+        # By where the segment begins: at its very end one that comes to a stand would else leap to idle.
+        if segment.ground and segment.mach <= 0.0 and segment.mach_per_s <= 0.0:
+            return 0.0
+        airframe = self.aircraft.airframe
+        needed = thrust_n(segment, here, airframe, configuration.drag_zero_lift, gross_kg)
+        return needed / (len(configuration.propelling) * airframe.engine_thrust_n)
 
     def _return(
         self,
