@@ -1,11 +1,35 @@
 """What every browser test shares: one driver and one browser a process, since a process can have only one."""
 
+import sys
 from collections.abc import Iterator
+from typing import Any
 
 import pytest
 from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from tests.runtime.pages import PATIENCE_S, launch
+
+_tried_again: set[str] = set()
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_handlecrashitem(crashitem: str, report: pytest.TestReport, sched: Any) -> None:
+    """A test that ended its process is tried once more in a new one.
+
+    So end those whose browser no longer answers (`faulthandler_timeout`): a touch, now and then, on a machine
+    that halts for seconds. One that hangs because of the page hangs again.
+    """
+    if crashitem in _tried_again:
+        return
+    _tried_again.add(crashitem)
+    print(f"\n{crashitem} ended its process, and is tried once more", file=sys.stderr)
+    sched.mark_test_pending(crashitem)
+    report.outcome = "rerun"  # type: ignore[assignment] # as the hook's documentation has it
+
+
+def pytest_report_teststatus(report: pytest.TestReport) -> tuple[str, str, str] | None:
+    """Such a test is no failure yet."""
+    return ("tried again", "R", "TRIED AGAIN") if str(report.outcome) == "rerun" else None
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
