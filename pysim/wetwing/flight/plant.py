@@ -23,6 +23,7 @@ from wetwing.physics.heat import cooler_c, oil_warming_k_s, skin_w_k, warming_k_
 from wetwing.physics.outline import area_m2
 from wetwing.physics.tank import gravity_flow_kg_s, part_full_share
 from wetwing.physics.thrust import idle_flow_kg_h
+from wetwing.physics.vapour import PA_BAR
 
 PER_HOUR = 1.0 / 3600.0
 AIR_TIME_CONSTANT_S = 5400.0
@@ -374,7 +375,7 @@ class Plant:
             head_m = self.head_m(i, state)
             vacuum_bar = fed.vacuum_bar[a] - fed.vacuum_bar[b]
             if vacuum_bar != 0.0:
-                head_m -= vacuum_bar * 1e5 / (density * GRAVITY_M_S2)
+                head_m -= vacuum_bar * PA_BAR / (density * GRAVITY_M_S2)
             flow = gravity_flow_kg_s(head_m, part.area_m2, part.discharge, density)
             if configuration.active.transfers[i] == PART_FULL:
                 flow *= part_full_share(state[a] - self.aircraft.tanks[a].unusable_kg)
