@@ -226,6 +226,12 @@ def test_a_longer_phase_takes_what_is_in_it_along() -> None:
             "inputs: duration.cruise",
             "1 to 1200 min",
         ),
+        # 20 h of climb and 20 h of cruise stand for the 5:52 of the 7:21 that the script gives to both.
+        (
+            {"script": "day-sector", "inputs": {"duration.climb": 1200, "duration.cruise": 1200}},
+            "inputs: duration",
+            "a flight that ends at 41:29:00; allowed: up to 30:00:00",
+        ),
         (
             {"script": "day-sector", "inputs": {"initial.tanks.centre.actual_kg": 9999}},
             "day-sector.toml: initial.tanks.centre.actual_kg",
