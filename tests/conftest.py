@@ -9,22 +9,23 @@ from playwright.sync_api import Browser, Playwright, expect, sync_playwright
 
 from tests.runtime.pages import PATIENCE_S, launch
 
+IN_A_BROWSER = ("tests/pages/", "tests/runtime/")
 _tried_again: set[str] = set()
 
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_handlecrashitem(crashitem: str, report: pytest.TestReport, sched: Any) -> None:
-    """A test that ended its process is tried once more in a new one.
+    """A browser test that ended its process is tried once more in a new one.
 
-    So end those whose browser no longer answers (`faulthandler_timeout`): a touch, now and then, on a machine
-    that halts for seconds. One that hangs because of the page hangs again.
+    So end those whose browser no longer answers (`faulthandler_timeout`). One of the touch tests has been
+    seen to, once; why is not known. No other test is tried again: a hang of the simulation is a fault.
     """
-    if crashitem in _tried_again:
+    if crashitem in _tried_again or not crashitem.startswith(IN_A_BROWSER):
         return
     _tried_again.add(crashitem)
     print(f"\n{crashitem} ended its process, and is tried once more", file=sys.stderr)
     sched.mark_test_pending(crashitem)
-    report.outcome = "rerun"  # type: ignore[assignment] # as the hook's documentation has it
+    report.outcome = "rerun"
 
 
 def pytest_report_teststatus(report: pytest.TestReport) -> tuple[str, str, str] | None:

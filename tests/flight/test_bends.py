@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from itertools import pairwise
+from typing import Any
 from unittest.mock import patch
 
 import pytest
@@ -22,8 +23,8 @@ def found_in(flight: Flight) -> list[float]:
     """The bends that ended a step of a flight."""
     found: list[float] = []
 
-    def noting(*given: object) -> float | None:
-        bend = bend_s(*given)  # type: ignore[arg-type]
+    def noting(*given: Any) -> float | None:
+        bend = bend_s(*given)
         if bend is not None:
             found.append(bend)
         return bend
@@ -73,7 +74,7 @@ def test_a_bend_that_is_known_saves_steps() -> None:
         assert steps() >= known + 8
 
 
-def at_idle(aircraft: Aircraft, start_s: float, end_s: float) -> float | None:
+def bend_between(aircraft: Aircraft, start_s: float, end_s: float) -> float | None:
     """The bend between two times of the demonstration flight's path, with both engines running and its
     first load.
     """
@@ -94,7 +95,7 @@ def test_the_first_of_several_bends_is_found_and_none_where_none_is() -> None:
             replace(engine, idle_flow_kg_h=idle)
             for engine, idle in zip(aircraft.engines, idles_kg_h, strict=True)
         ]
-        return at_idle(replace(aircraft, engines=tuple(engines)), start_s, 25_379.0)
+        return bend_between(replace(aircraft, engines=tuple(engines)), start_s, 25_379.0)
 
     early, late = bend(200.0, 200.0), bend(300.0, 300.0)
     assert early is not None
@@ -105,4 +106,4 @@ def test_the_first_of_several_bends_is_found_and_none_where_none_is() -> None:
     assert bend(200.0, 300.0, start_s=early + 1.0) == pytest.approx(late, abs=1e-3)
     assert bend(400.0, 400.0) is None
     # Nothing bends in a cruise along which nothing changes.
-    assert at_idle(aircraft, 10_000.0, 12_000.0) is None
+    assert bend_between(aircraft, 10_000.0, 12_000.0) is None

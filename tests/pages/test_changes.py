@@ -459,6 +459,7 @@ def test_a_change_is_seen_before_the_rest_of_its_flight_is_flown(reader: OpenRea
     expect(page.locator(".ww-chart .unflown:visible")).to_have_count(0)
     seen = page.evaluate("seen")
     early = [one for one in seen if one["early"]]
+    assert early, "the change was shown with its whole flight alone"
     whole = flown(Edit(6600.0, "centre-feed", "manual"))
     for one in early:
         # What is on show is new; the flight, the list of changes and the card are still as before.
