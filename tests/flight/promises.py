@@ -69,12 +69,19 @@ def assert_promises(flight: Flight) -> None:
     assert_troubles_come_and_go(flight)
 
 
-def checked(seed: int) -> str:
-    """What is broken by the flight of a number; nothing where all promises are kept."""
-    flight: Drawn = cut_short(drawn(seed))
+def tried(seed: int) -> tuple[Flight | None, str]:
+    """The flight of a number, and what is broken by it; nothing where all promises are kept."""
+    found: Drawn = cut_short(drawn(seed))
+    flight = None
     try:
-        assert_promises(fly(flight.aircraft, flight.script))
+        flight = fly(found.aircraft, found.script)
+        assert_promises(flight)
     except Exception as fault:
         said = " ".join(str(fault).split())[:300]
-        return f"{type(fault).__name__}: {said}\n  {flight.told()}"
-    return ""
+        return flight, f"{type(fault).__name__}: {said}\n  {found.told()}"
+    return flight, ""
+
+
+def checked(seed: int) -> str:
+    """What is broken by the flight of a number; nothing where all promises are kept."""
+    return tried(seed)[1]

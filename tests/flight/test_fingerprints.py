@@ -1,19 +1,27 @@
 """Every flight is the one that was recorded, to the last bit, whatever machine and Python flies it."""
 
-from difflib import unified_diff
-
-from tests.flight.fingerprint import BY_CHANCE, FILE, by_chance, figures, lines, shipped, words
+from tests.flight.fingerprint import (
+    BY_CHANCE,
+    GROUP,
+    GROUPED,
+    assert_as_recorded,
+    by_chance,
+    figures,
+    group_name,
+    lines,
+    recorded,
+    shipped,
+    words,
+)
 from tests.flight.flights import flown
 from tests.flight.random_scripts import fleet, flights_of
 
-RECORDED = FILE.read_text(encoding="utf-8").splitlines()[1:]
+ALL = recorded()
+RECORDED = ALL[: len(ALL) - GROUPED // GROUP]
+"""But for those of `test_random_flights`, which are compared there."""
+
 COUNT = len(RECORDED) - BY_CHANCE
 """Of those that ship; the rest are drawn by chance."""
-
-
-def assert_as_recorded(recorded: list[str], found: list[str]) -> None:
-    difference = "\n".join(unified_diff(recorded, found, "recorded", "flown now", lineterm="", n=0))
-    assert not difference, f"if this is meant, run python -m tests.flight.fingerprint\n{difference}"
 
 
 def test_flights_that_ship_are_what_they_were_to_the_last_bit() -> None:
@@ -30,6 +38,9 @@ def test_the_record_tells_flights_apart() -> None:
     # Chance may leave a flight as it ships.
     assert len({row[1] for row in rows}) >= len(rows) - 3
     assert len({row[2] for row in rows}) >= len(rows) - 3
+    groups = [line.split(" | ") for line in ALL[len(RECORDED) :]]
+    assert [row[0] for row in groups] == [group_name(first) for first in range(0, GROUPED, GROUP)]
+    assert len({row[1] for row in groups}) == len({row[2] for row in groups}) == len(groups)
 
 
 def test_another_switch_is_another_flight() -> None:

@@ -33,7 +33,7 @@ def test_the_document_names_its_format_its_inputs_and_its_end() -> None:
     assert made["ended"] == {
         "time_s": 7200.0,
         "name": "no-engine",
-        "sentence": "No engine runs any more, in the air.",
+        "sentence": "No engine runs, in the air.",
     }
     assert made["duration_s"] == 7200.0
     assert parsed(document.document(flown()))["ended"] is None

@@ -5,6 +5,7 @@ import pytest
 from tests.flight.by_hand import flow_kg_h, inlet_margin_bar, loss_bar
 from tests.flight.flights import alder, assert_sound, chain, flown, hold, phase_s, turn, turns
 from wetwing.flight.clock import clock
+from wetwing.flight.path import segments
 from wetwing.flight.record import Flight
 from wetwing.physics.tank_shape import TankShape
 
@@ -263,8 +264,16 @@ def test_both_run_switches_off_in_the_air_end_the_flight() -> None:
     flight = flown("2:00:00 engine-1-run=off", "2:00:00 engine-2-run=off")
     assert flight.ended is not None
     assert (flight.ended.name, flight.ended.time_s) == ("no-engine", 7200.0)
-    assert flight.ended.sentence == "No engine runs any more, in the air."
+    assert flight.ended.sentence == "No engine runs, in the air."
     assert flight.time_s[-1] == 7200.0
+
+
+def test_a_flight_without_engines_ends_where_it_would_leave_the_ground() -> None:
+    flight = flown("0:46:00 engine-1-run=off", "0:46:00 engine-2-run=off")
+    assert flight.ended is not None
+    leaves_s = next(s.start_s for s in segments(flight.script, flight.aircraft.airframe) if not s.ground)
+    assert 2760.0 < leaves_s < flight.script.ends_s
+    assert (flight.ended.name, flight.ended.time_s, flight.duration_s) == ("no-engine", leaves_s, leaves_s)
 
 
 def test_too_little_fuel_ends_the_flight_when_the_last_engine_stops() -> None:

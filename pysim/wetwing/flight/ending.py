@@ -20,12 +20,11 @@ def ended(world: World, frozen: list[bool], segment: Segment) -> Ended | None:
             label, freezing = aircraft.tanks[i].label, script.freezing_c
             sentence = f"{label} has come to its freezing point, {mark(freezing, '°C')}: it would not flow."
             found = Ended(world.time_s, "fuel-freezing", sentence)
-    airborne = not segment.ground and world.time_s > segment.start_s
-    if airborne and not any(world.is_in(engine.name, "running", "starting") for engine in aircraft.engines):
+    if not segment.ground and not any(
+        world.is_in(engine.name, "running", "starting") for engine in aircraft.engines
+    ):
         dry = any(world.is_in(engine.name, "stopped for want of fuel") for engine in aircraft.engines)
         name = "fuel-exhausted" if dry else "no-engine"
-        sentence = (
-            "No engine gets fuel any more, in the air." if dry else "No engine runs any more, in the air."
-        )
+        sentence = "No engine gets fuel any more, in the air." if dry else "No engine runs, in the air."
         found = Ended(world.time_s, name, sentence)
     return found

@@ -39,6 +39,8 @@ BETWEEN_RESTS_S = 120.0
 STEP_ERROR_KG = 3e-5
 STEP_ERROR_K = 5e-6
 STEP_ERROR_OIL_K = 5e-4
+FALL_KG = 1e-9
+"""What rounding may take from a sum that only grows."""
 
 
 def fly(aircraft: Aircraft, script: Script, known: Flight | None = None) -> Flight:
@@ -277,7 +279,13 @@ class Flying:
         if limit_s <= world.time_s:
             self.event = True
             return
-        taken = self._step(limit_s)
+        ends_s = limit_s
+        while (shorter_s := self._along(self._step(ends_s), ends_s, cut_s)) is not None:
+            ends_s = shorter_s
+
+    def _along(self, taken: Step, limit_s: float, cut_s: float) -> float | None:
+        """Go along a step as far as it is good. Where a sum falls on its way, the time at which to end it."""
+        world = self.world
         start_s, length_s = taken.start_s, taken.length_s
         end_s = limit_s if start_s + length_s >= limit_s else start_s + length_s
         count = pieces(self.plant, self.segment, taken)
@@ -288,22 +296,41 @@ class Flying:
             state = taken.at(share)
             flows = self.end_flows if piece == count else self._flows(time_s, state)
             event = self._first_event(taken, low, low_flows, share, state, flows)
+            if event is not None:
+                state = taken.at(event)
+            # Before it is known whether an action cuts the step: an edit is to change nothing before it.
+            if self._falls(state, taken):
+                return 0.5 * (world.time_s + end_s)
             if event is not None and start_s + event * length_s <= cut_s:
                 self.event = True
                 time_s = start_s + event * length_s
-                state = taken.at(event)
                 flows = self._flows(time_s, state)
             elif time_s > cut_s:
                 time_s = cut_s
                 state = taken.at((cut_s - start_s) / length_s)
+                if self._falls(state, taken):
+                    return cut_s
                 flows = self._flows(time_s, state)
             world.time_s, world.state, world.flows = time_s, state, flows
             self.solved_s, self.solved_segment = time_s, self.segment_at
             if self.event or time_s >= cut_s:
-                return
+                break
             if piece != count:
                 self.keyframes.add(time_s, state, flows)
             low, low_flows = share, flows
+        return None
+
+    def _falls(self, state: list[float], taken: Step) -> bool:
+        """Whether a sum of what came and went has fallen.
+
+        The polynomial of a step is less exact than its end: where a flow dies away within seconds, it may run
+        below what has flown already.
+        """
+        if taken.length_s <= SHORTEST_STEP_S:
+            return False
+        first, last = self.plant.burned_at, self.plant.metered_at
+        before = self.world.state
+        return any(state[i] < before[i] - FALL_KG for i in range(first, last))
 
     def _flows(self, time_s: float, state: list[float]) -> Flows:
         return self.plant.flows(self.configuration, self.segment, time_s, state)
