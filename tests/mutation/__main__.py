@@ -5,6 +5,7 @@ one file or folder, `SAMPLE=300` so many of the mutants, the same ones each time
 `JOBS=2` so many at a time.
 """
 
+import itertools
 import os
 import random
 import sys
@@ -14,6 +15,8 @@ from pathlib import Path
 
 # Before NumPy is loaded: a fork of a process with threads may hang.
 os.environ["OPENBLAS_NUM_THREADS"] = "1"
+# As many flights by chance as a trial can afford.
+os.environ["RANDOM_FLIGHTS"] = "160"
 
 import scipy.integrate
 import scipy.optimize  # noqa: F401
@@ -36,9 +39,18 @@ TESTS = {
     "flight": sorted(
         path
         for path in (*Path("tests/flight").glob("test_*.py"), *Path("tests/oracle").glob("test_*.py"))
-        if path.stem not in {"test_coverage", "test_fly", "test_random_flights"}
+        if path.stem not in {"test_coverage", "test_fly"}
     ),
 }
+
+SHARP = (
+    "test_flights_that_ship_are_what_they_were",
+    "test_flights_by_chance_are_what_they_were",
+    "test_random_flights_keep_their_promises",
+)
+"""Tests that hold whole flights to the last bit. Little lives through them, so they come before slow tests
+that look at one thing each.
+"""
 
 
 def main() -> int:
@@ -54,13 +66,8 @@ def main() -> int:
         return 2
     files = [place] if place.is_file() else sorted(place.rglob("*.py"))
 
-    covered: list[trial.Coverage] = []
-    failed: list[str] = []
     with tempfile.TemporaryDirectory() as folder:
-        for tests in TESTS[floor]:
-            found = trial.cover(tests, SOURCE / floor, Path(folder) / "note")
-            covered += found or []
-            failed += [] if found else [str(tests)]
+        covered, failed = trial.cover_all(TESTS[floor], SOURCE / floor, Path(folder), jobs)
     if failed:
         print(f"mutate: these fail without a mutant: {', '.join(failed)}", file=sys.stderr)
         return 1
@@ -122,12 +129,12 @@ def _lives_unchanged(mutant: Mutant, covered: list[trial.Coverage]) -> bool:
 
 def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[str]], float]:
     """The tests that enter the mutant's function, or anything of its file if it is outside a function, in
-    lots, the quickest first; and the seconds that all take.
+    lots: the quickest first, then the sharp ones, then the slower ones; and the seconds that all take.
     """
     span = span_of_function(mutant.path.read_text(encoding="utf-8"), mutant.line)
     lines = span or range(sys.maxsize)
     runs = [run for run in covered if any(line in lines for line in run.ran.get(str(mutant.path), []))]
-    runs.sort(key=lambda run: run.took_s)
+    runs = _in_order(runs)
     lots: list[list[str]] = [[] for _ in CHUNKS_S]
     took_s = 0.0
     for run in runs:
@@ -140,6 +147,14 @@ def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[
             lot = 0
         lots[lot].append(run.test)
     return [lot for lot in lots if lot], took_s
+
+
+def _in_order(runs: list[trial.Coverage]) -> list[trial.Coverage]:
+    sharp = [run for run in runs if any(name in run.test for name in SHARP)]
+    others = sorted((run for run in runs if run not in sharp), key=lambda run: run.took_s)
+    sums = itertools.accumulate(run.took_s for run in others)
+    quick = sum(took_s <= CHUNKS_S[0] for took_s in sums)
+    return [*others[:quick], *sorted(sharp, key=lambda run: run.took_s), *others[quick:]]
 
 
 def _tell(mutant: Mutant, verdict: str, tried: int, among: int) -> None:

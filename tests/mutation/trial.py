@@ -71,11 +71,31 @@ class _Finder(importlib.abc.MetaPathFinder):
         return importlib.util.spec_from_file_location(fullname, self.path, loader=loader)
 
 
-def cover(tests: Path, place: Path, note: Path) -> list[Coverage] | None:
-    """Run one file of tests on the true source, in a fork; note which functions under `place` each enters.
-
-    None where one of them fails.
+def cover_all(files: list[Path], place: Path, folder: Path, jobs: int) -> tuple[list[Coverage], list[str]]:
+    """Run files of tests on the true source, some at a time, each in a fork; note which functions under
+    `place` each test enters. Also the files in which one fails. `folder` is for notes.
     """
+    notes = {tests: folder / f"{i}.json" for i, tests in enumerate(files)}
+    running: dict[int, Path] = {}
+    failed: set[Path] = set()
+    for tests in [*files, None]:
+        while running and (tests is None or len(running) >= jobs):
+            pid, status = os.wait()
+            ended = running.pop(pid)
+            if status != 0:
+                failed.add(ended)
+        if tests is not None:
+            running[_cover(tests, place, notes[tests])] = tests
+    covered = [
+        Coverage(name, took_s, ran)
+        for tests in files
+        if tests not in failed
+        for name, took_s, ran in json.loads(notes[tests].read_text())
+    ]
+    return covered, [str(tests) for tests in files if tests in failed]
+
+
+def _cover(tests: Path, place: Path, note: Path) -> int:
     pid = os.fork()
     if pid == 0:
         notes = Notes(place)
@@ -90,9 +110,7 @@ def cover(tests: Path, place: Path, note: Path) -> list[Coverage] | None:
             told.append([name, took_s, ran])
         note.write_text(json.dumps(told))
         os._exit(code)
-    if os.waitpid(pid, 0)[1] != 0:
-        return None
-    return [Coverage(name, took_s, ran) for name, took_s, ran in json.loads(note.read_text())]
+    return pid
 
 
 def start(path: Path, code: str, tests: list[list[str]], patience_s: int) -> int:
