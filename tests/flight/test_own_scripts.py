@@ -2,6 +2,7 @@
 
 import json
 import tomllib
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -24,6 +25,7 @@ from wetwing.flight.script import (
     scripts,
     with_edits,
 )
+from wetwing.flight.script_records import PathPoint
 from wetwing.flight.stretch import stretched
 from wetwing.flight.toml_text import toml_text
 
@@ -152,6 +154,29 @@ def test_every_figure_can_be_changed_and_the_script_says_so() -> None:
         if one.key == "fuel.density_15c_kg_m3":
             was["fuel.declared_density_15c_kg_m3"] = other
         assert now == pytest.approx(was), one.key
+
+
+def test_a_level_is_two_points_or_more_in_the_upper_half() -> None:
+    script = read_script("day-sector", ALDER)
+    way = (
+        0,
+        0,
+        9_900,
+        9_900,
+        10_000,
+        10_000,
+        20_000,
+        20_000,
+        20_000,
+        15_000,
+        12_000,
+        12_000,
+        5_000,
+        5_000,
+        0,
+    )
+    path = tuple(PathPoint(60.0 * i, float(ft), 0.5, ft == 0) for i, ft in enumerate(way))
+    assert levels(replace(script, path=path)) == [[4, 5], [6, 7, 8], [10, 11]]
 
 
 def test_heavier_air_fuel_and_load_do_what_they_must() -> None:

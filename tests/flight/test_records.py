@@ -39,6 +39,27 @@ def test_the_document_names_its_format_its_inputs_and_its_end() -> None:
     assert parsed(document.document(flown()))["ended"] is None
 
 
+@pytest.mark.parametrize(
+    ("quantity", "value", "shown"),
+    [
+        ("main-left.actual_kg", 1234.5678, 1234.57),
+        ("engine-1.flow_kg_h", 1234.5678, 1234.6),
+        ("manifold-left.pressure_bar", 1.23456, 1.235),
+        ("main-left.temperature_c", 12.3456, 12.35),
+        ("main-left.volume_l", 1234.5678, 1234.6),
+        ("flight.altitude_ft", 12345.678, 12346.0),
+        ("flight.mach", 0.123456, 0.1235),
+        ("main-left.fill", 0.12345678, 0.12346),
+        ("flight.centre_percent", 25.1234, 25.1),
+        ("main-left.air_share", 0.12345678, 0.123),
+        ("main-left.actual_kg", -0.001, 0.0),
+    ],
+)
+def test_a_page_gets_so_many_decimals_of_a_quantity(quantity: str, value: float, shown: float) -> None:
+    found = compact.columns([(quantity, [value, value + 100.0])])[quantity][0]
+    assert repr(found) == repr(shown)
+
+
 @pytest.mark.parametrize("flight", [flown(), EDITED], ids=["plain", "edited"])
 def test_every_keyframe_of_the_document_is_that_moment_of_the_flight(flight: Flight) -> None:
     made = parsed(document.document(flight))
