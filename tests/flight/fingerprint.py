@@ -13,6 +13,7 @@ from difflib import unified_diff
 from hashlib import sha256
 from pathlib import Path
 
+from tests.flight.coverage import flown, staged
 from tests.flight.random_scripts import aircraft_of, cut_short, drawn, fleet, flights_of, script_of
 from wetwing.flight.fly import fly
 from wetwing.flight.record import Flight
@@ -51,6 +52,13 @@ def shipped() -> Iterator[tuple[str, Flight]]:
     for aircraft in fleet():
         for name in flights_of(aircraft):
             yield f"{aircraft}, {name}", fly(aircraft_of(aircraft), script_of(name, aircraft))
+
+
+def of_the_staged(aircraft: str = "") -> Iterator[tuple[str, Flight]]:
+    """The flights that are staged for one rule or alert each; of one aircraft, if one is named."""
+    for scenario in staged():
+        if aircraft in ("", scenario.aircraft):
+            yield f"{scenario.aircraft}, {scenario.name}", flown(scenario)
 
 
 def by_chance() -> Iterator[tuple[str, Flight]]:
@@ -95,6 +103,6 @@ def assert_as_recorded(known: list[str], found: list[str]) -> None:
 
 
 if __name__ == "__main__":
-    written = [HEAD, *lines(shipped()), *lines(by_chance()), *_groups()]
+    written = [HEAD, *lines(shipped()), *lines(of_the_staged()), *lines(by_chance()), *_groups()]
     FILE.write_text("\n".join(written) + "\n", encoding="utf-8")
     print(f"{FILE.relative_to(Path.cwd())}: {len(written) - 1} lines")

@@ -1,5 +1,8 @@
 """Every flight is the one that was recorded, to the last bit, whatever machine and Python flies it."""
 
+import pytest
+
+from tests.flight.coverage import staged
 from tests.flight.fingerprint import (
     BY_CHANCE,
     GROUP,
@@ -9,6 +12,7 @@ from tests.flight.fingerprint import (
     figures,
     group_name,
     lines,
+    of_the_staged,
     recorded,
     shipped,
     words,
@@ -20,16 +24,23 @@ ALL = recorded()
 RECORDED = ALL[: len(ALL) - GROUPED // GROUP]
 """But for those of `test_random_flights`, which are compared there."""
 
-COUNT = len(RECORDED) - BY_CHANCE
-"""Of those that ship; the rest are drawn by chance."""
+STAGED = len(staged())
+COUNT = len(RECORDED) - STAGED - BY_CHANCE
+"""Of those that ship; then come those that are staged, and the rest are drawn by chance."""
 
 
 def test_flights_that_ship_are_what_they_were_to_the_last_bit() -> None:
     assert_as_recorded(RECORDED[:COUNT], lines(shipped()))
 
 
+@pytest.mark.parametrize("aircraft", fleet())
+def test_staged_flights_are_what_they_were_to_the_last_bit(aircraft: str) -> None:
+    mine = [line for line in RECORDED[COUNT:-BY_CHANCE] if line.startswith(f"{aircraft}, ")]
+    assert_as_recorded(mine, lines(of_the_staged(aircraft)))
+
+
 def test_flights_by_chance_are_what_they_were_to_the_last_bit() -> None:
-    assert_as_recorded(RECORDED[COUNT:], lines(by_chance()))
+    assert_as_recorded(RECORDED[-BY_CHANCE:], lines(by_chance()))
 
 
 def test_the_record_tells_flights_apart() -> None:

@@ -45,6 +45,7 @@ TESTS = {
 
 SHARP = (
     "test_flights_that_ship_are_what_they_were",
+    "test_staged_flights_are_what_they_were",
     "test_flights_by_chance_are_what_they_were",
     "test_a_flight_that_once_broke_a_promise_keeps_it",
     "test_random_flights_keep_their_promises",
