@@ -192,3 +192,8 @@ def test_fuel_that_the_model_of_its_physics_does_not_cover_is_refused() -> None:
         mistake_of(lambda: parse_script(frozen, "day.toml", alder())),
         "day.toml: fuel.uplift_temperature_c: -40 °C; allowed: above the freezing point, -38 °C",
     )
+    just_frozen = changed(frozen, ("freezing_c = -38", "freezing_c = -40"))
+    assert says(
+        mistake_of(lambda: parse_script(just_frozen, "day.toml", alder())),
+        "day.toml: fuel.uplift_temperature_c: -40 °C; allowed: above the freezing point, -40 °C",
+    )

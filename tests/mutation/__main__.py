@@ -5,7 +5,6 @@ one file or folder, `SAMPLE=300` so many of the mutants, the same ones each time
 `JOBS=2` so many at a time.
 """
 
-import itertools
 import os
 import random
 import sys
@@ -25,8 +24,8 @@ from tests.mutation import trial
 from tests.mutation.mutants import Mutant, mutants_of, sample, span_of_function
 
 SOURCE = Path("pysim/wetwing")
-CHUNKS_S = (3.0, 15.0, 40.0, 80.0)
-"""A trial begins with the quickest tests, and goes on to slower ones while the mutant lives.
+CHUNKS_S = (3.0, 15.0, 40.0, 100.0)
+"""A trial begins with sharp or quick tests, and goes on to slower ones while the mutant lives.
 
 These are the sums of the processor's time at which one lot ends and the next begins; what takes longer than
 the last is left out. All of physics takes less; of the heart of flight, which every flight enters, the tests
@@ -50,8 +49,8 @@ SHARP = (
     "test_a_flight_that_once_broke_a_promise_keeps_it",
     "test_random_flights_keep_their_promises",
 )
-"""Tests that hold whole flights to the last bit. Little lives through them, so they come before slow tests
-that look at one thing each.
+"""Tests that hold whole flights to the last bit. Little lives through them, so they come before those that look
+at one thing each.
 """
 
 
@@ -131,12 +130,12 @@ def _lives_unchanged(mutant: Mutant, covered: list[trial.Coverage]) -> bool:
 
 def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[str]], float]:
     """The tests that enter the mutant's function, or anything of its file if it is outside a function, in
-    lots: the quickest first, then the sharp ones, then the slower ones; and the seconds that all take.
+    lots: the sharp ones first, then the quickest; and the seconds that all take.
     """
     span = span_of_function(mutant.path.read_text(encoding="utf-8"), mutant.line)
     lines = span or range(sys.maxsize)
     runs = [run for run in covered if any(line in lines for line in run.ran.get(str(mutant.path), []))]
-    runs = _in_order(runs)
+    runs.sort(key=lambda run: (not any(name in run.test for name in SHARP), run.took_s))
     lots: list[list[str]] = [[] for _ in CHUNKS_S]
     took_s = 0.0
     for run in runs:
@@ -149,14 +148,6 @@ def _lots_for(mutant: Mutant, covered: list[trial.Coverage]) -> tuple[list[list[
             lot = 0
         lots[lot].append(run.test)
     return [lot for lot in lots if lot], took_s
-
-
-def _in_order(runs: list[trial.Coverage]) -> list[trial.Coverage]:
-    sharp = [run for run in runs if any(name in run.test for name in SHARP)]
-    others = sorted((run for run in runs if run not in sharp), key=lambda run: run.took_s)
-    sums = itertools.accumulate(run.took_s for run in others)
-    quick = sum(took_s <= CHUNKS_S[0] for took_s in sums)
-    return [*others[:quick], *sorted(sharp, key=lambda run: run.took_s), *others[quick:]]
 
 
 def _tell(mutant: Mutant, verdict: str, tried: int, among: int) -> None:
