@@ -49,8 +49,8 @@ SHARP = (
     "test_a_flight_that_once_broke_a_promise_keeps_it",
     "test_random_flights_keep_their_promises",
 )
-"""Tests that hold whole flights to the last bit. Little lives through them, so they come before those that look
-at one thing each.
+"""Tests that hold whole flights to the last bit. Little lives through them, so they come before those that
+look at one thing each.
 """
 
 
