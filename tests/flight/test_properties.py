@@ -226,3 +226,26 @@ def test_the_slopes_of_a_step_are_those_of_all_that_flows(texts: tuple[str, ...]
     flying.flight()
     assert flying.asked > 1000
     assert flying.apart < 1e-9
+
+
+# -- no hold on the order of a file
+
+
+def test_the_order_in_which_tanks_are_named_changes_nothing() -> None:
+    first = next(i for i, tank in enumerate(alder().tanks) if tank.name == "main-right")
+    turned = replace(alder(), tanks=(*alder().tanks[first:], *alder().tanks[:first]))
+    plain, other = flown(), fly(turned, day_sector())
+    # Sums are made in another order, so the last bits differ.
+    assert other.duration_s == plain.duration_s
+    told = [
+        sorted((c.part, c.after, round(c.time_s, 3)) for c in flight.changes) for flight in (plain, other)
+    ]
+    assert [row[:2] for row in told[0]] == [row[:2] for row in told[1]]
+    assert max(abs(a[2] - b[2]) for a, b in zip(*told, strict=True)) < 0.01
+    within = [f"{tank.name}.{name}" for tank in alder().tanks for name in ("actual_kg", "temperature_c")]
+    for time_s in range(0, int(plain.duration_s), 600):
+        for name in within:
+            assert other.quantity(name, time_s) == pytest.approx(plain.quantity(name, time_s), abs=0.01), name
+        for node in alder().nodes:
+            name = f"{node.name}.pressure_bar"
+            assert other.quantity(name, time_s) == pytest.approx(plain.quantity(name, time_s), abs=1e-4), name

@@ -1,8 +1,10 @@
 """What goes wrong at refuelling: sensors, valves, the supply, the vents, and what people enter."""
 
+from dataclasses import replace
+
 import pytest
 
-from tests.flight.flights import alder, flown, turn, turns
+from tests.flight.flights import alder, day_sector, edit, flown, turn, turns
 from tests.flight.trouble_flights import (
     alerts,
     assert_balanced,
@@ -14,6 +16,8 @@ from tests.flight.trouble_flights import (
     looks,
     value,
 )
+from wetwing.flight.fly import fly
+from wetwing.flight.script import with_edits
 from wetwing.physics.ledger import uplift_check
 
 DOOR_OPENS, LOADED, ORDER_KG = "0:02:30", "0:19:30", 22700.0
@@ -38,6 +42,26 @@ def test_a_sensor_stuck_dry_lets_a_tank_overfill_and_its_vent_spill() -> None:
     assert value(flight, "main-left.volume_l", "0:12:30") == pytest.approx(full.overflow.at_l, abs=0.1)
     # With the hose off, the alert leaves as the spill ends.
     assert flight.state("main-left-spilling", at_s("0:25:00")) == "off"
+    assert_balanced(flight)
+
+
+def test_a_vent_without_a_surge_space_loses_what_spills_at_once() -> None:
+    bare = replace(alder(), vents=tuple(replace(vent, surge_l=0.0) for vent in alder().vents))
+    script = with_edits(
+        day_sector(),
+        tuple(
+            map(edit, (f"{DOOR_OPENS} high-level-main-left=stuck dry", "0:13:00 refuel-hose=disconnected"))
+        ),
+        bare,
+    )
+    flight = fly(bare, script)
+    spills = turn(flight, "vent-left", "spilling")
+    assert spills.time_s == turn(flight, "main-left", "spilling").time_s
+    assert spills.before == "dry"
+    assert spills.reason.sentence.startswith("Fuel leaves the aircraft here at ")
+    assert max(flight.quantities["vent-left.surge_kg"]) == 0.0
+    ends = turn(flight, "vent-left", "dry", spills.time_s)
+    assert ends.reason.sentence == "No tank spills into it any more."
     assert_balanced(flight)
 
 

@@ -277,7 +277,6 @@ class Flying:
         world = self.world
         self.event = False
         if limit_s <= world.time_s:
-            self.event = True
             return
         ends_s = limit_s
         while (shorter_s := self._along(self._step(ends_s), ends_s, cut_s)) is not None:
