@@ -10,6 +10,7 @@ from math import floor
 from wetwing.aircraft.condition import Condition
 from wetwing.aircraft.mistakes import Mistake, out_of_range, unknown
 from wetwing.aircraft.model import Control, Part
+from wetwing.flight.phrases import inner
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,8 +205,7 @@ def told(trouble: Trouble, part: Part) -> str:
     """What a trouble does, in a sentence; its figure is marked in braces, `{1200 kg/h}`."""
     found = breakdown(part, trouble.kind, f"trouble {trouble.name}")
     text = found.sentence.replace("{severity}", mark(found, trouble.severity))
-    # A label begins with a capital; inside a sentence only a name or an abbreviation keeps it.
-    label = part.label if text.startswith("{label}") or _keeps_capital(part.label) else _lowered(part.label)
+    label = part.label if text.startswith("{label}") else inner(part.label)
     return text.replace("{label}", label)
 
 
@@ -213,7 +213,7 @@ def told_over(trouble: Trouble, part: Part) -> str:
     """That a trouble has gone, in a sentence."""
     if trouble.kind.startswith("leak"):
         return f"{part.label} no longer leaks."
-    label = part.label if _keeps_capital(part.label) else _lowered(part.label)
+    label = inner(part.label)
     known = {
         "water": f"The water at the bottom of {label} is gone.",
         "extra drag": "The extra drag is gone.",
@@ -233,12 +233,3 @@ def _plain(value: float) -> str:
     # The marks of sentences hold no exponent.
     text = f"{floor(value * 1e4 + 0.5) / 1e4:,.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
-
-
-def _keeps_capital(label: str) -> bool:
-    second = label[1:2]
-    return second.isupper() or (label.startswith("Engine ") and label[7:8].isdigit())
-
-
-def _lowered(label: str) -> str:
-    return label[:1].lower() + label[1:]
