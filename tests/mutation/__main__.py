@@ -7,6 +7,7 @@ one file or folder, `SAMPLE=300` so many of the mutants, the same ones each time
 
 import os
 import random
+import signal
 import sys
 import tempfile
 from collections import Counter
@@ -56,6 +57,8 @@ look at one thing each.
 
 def main() -> int:
     """Try the mutants that were asked for, and print what became of them, by file."""
+    # A shell starts what runs behind it with interrupts ignored, and a sample is told when it is interrupted.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     only = os.environ.get("ONLY", "").strip() or "physics"
     size = int(os.environ.get("SAMPLE", "").strip() or 0)
     seed = int(os.environ.get("SEED", "").strip() or 1)
