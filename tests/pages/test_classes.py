@@ -85,7 +85,7 @@ def test_a_clicker_runs_a_class_and_nothing_stays_hidden(reader: OpenReader) -> 
     page.keyboard.press("r")
     expect(page.locator(".ww-frozen-note")).to_have_count(0)
     expect(now).to_be_visible()
-    assert now.inner_text() != second
+    expect(now).not_to_have_text(second)
 
     # Predict aloud: what is covered says so, one after another is revealed, and the next change covers again.
     page.get_by_role("button", name="Cover", exact=True).click()

@@ -347,7 +347,7 @@ def test_a_class_is_run_and_a_paper_handed_out_by_finger(reader: OpenReader) -> 
     expect(page.locator(".ww-when.ww-frozen .ww-now-time")).to_have_text(stood)
     page.get_by_role("button", name="Reveal what is behind").tap()
     expect(page.locator(".ww-frozen-note")).to_have_count(0)
-    assert page.locator(".ww-now-time").first.inner_text() != stood
+    expect(page.locator(".ww-now-time").first).not_to_have_text(stood)
     bar.get_by_role("button", name="Cover").tap()
     tap_choice(bar, "Reasons")
     expect(page.locator(".ww-because")).to_be_hidden()
@@ -366,7 +366,7 @@ def test_a_class_is_run_and_a_paper_handed_out_by_finger(reader: OpenReader) -> 
     first = page.locator(".ww-sheet-questions tbody").first.inner_text()
     page.get_by_role("button", name="Another paper").tap()
     expect(seed).to_have_value("2")
-    assert page.locator(".ww-sheet-questions tbody").first.inner_text() != first
+    expect(page.locator(".ww-sheet-questions tbody").first).not_to_have_text(first)
     drawings = page.locator(".ww-sheet-drawings figure")
     count = drawings.count()
     page.locator(".ww-handout-moments label").first.tap()
