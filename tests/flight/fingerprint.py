@@ -1,9 +1,10 @@
 """Flights by their fingerprints, kept in `tests/golden/fingerprints.txt`: a change of the last bit shows.
 
-Two for each flight: of its figures, states and causes, and of the words of its reasons; and two for each
-`GROUP` of the first `GROUPED` of `test_random_flights`, which are flown there anyway. They are the same on
-every machine and in every Python, since the simulation uses nothing that differs. A change of the model, of
-an aircraft or of a sentence changes them; when that is meant, write them anew and see which have changed:
+Two for each flight that ships, is staged for a rule or an alert, or is drawn by chance: of its figures,
+states and causes, and of the words of its reasons; and two for each `GROUP` of the first `GROUPED` of
+`test_random_flights`, which are flown there anyway. They are the same on every machine and in every Python,
+since the simulation uses nothing that differs. A change of the model, of an aircraft or of a sentence changes
+them; when that is meant, write them anew and see which have changed:
 
     python -m tests.flight.fingerprint
 """
